@@ -1,0 +1,235 @@
+package figures
+
+import (
+	"fmt"
+	"math"
+
+	"lapwright/figures/geometry"
+)
+
+// Limits of what a body can do in one step.
+const (
+	// MostTurn is the greatest turn of a dancer's body in a step of its kind,
+	// in sixteenths: 3/8 in an ordinary step, 1/2 in a heel turn. A pivot adds
+	// up to 1/2 on the foot that was placed (amounts as in the published charts
+	// of natural turn, double reverse spin and natural spin turn).
+	MostTurn      geometry.Turn = 6
+	MostHeelTurn  geometry.Turn = 8
+	MostPivot     geometry.Turn = 8
+	MostPointing  geometry.Turn = 4 // a foot from its body; from memory
+	mostCompletes geometry.Turn = 4
+	// mostShift is how far, in metres, the follower's body may move from the
+	// leader's point of view within one step.
+	mostShift = 0.75
+	// leastSole is the least gap, in metres, between the dancers' soles; soles
+	// give a little at their edges.
+	leastSole = -0.01
+)
+
+// Fault is a reason why a variant cannot be danced.
+type Fault struct {
+	Step   int // counted from 1; 0 for the variant as a whole
+	Reason string
+}
+
+// String writes the fault with its step: "step 2: the left foot …".
+func (f Fault) String() string {
+	if f.Step == 0 {
+		return f.Reason
+	}
+	return fmt.Sprintf("step %d: %s", f.Step, f.Reason)
+}
+
+// Faults lists every reason why the couple cannot dance the variant, from any
+// of its entries; none when it can.
+func (v *Variant) Faults(c Couple) []Fault {
+	var faults []Fault
+	fail := func(step int, format string, args ...any) {
+		faults = append(faults, Fault{step, fmt.Sprintf(format, args...)})
+	}
+	beats := v.Beats()
+	if bar := float64(v.Figure.Beats); math.Mod(beats, bar) != 0 {
+		fail(0, "the steps take %g beats, which does not fill whole bars of %g; change the beats of a step", beats, bar)
+	}
+	if _, exact := HeadingOf(v.Turn()); !exact {
+		fail(0, "it turns %v in all and leaves between two alignments; a figure must leave on a whole eighth", v.Turn())
+	}
+	v.footOrder(fail)
+	v.turns(fail)
+	if len(faults) > 0 {
+		return faults // the geometry of such steps means nothing
+	}
+	seen := map[Fault]bool{}
+	for _, entry := range v.Entries {
+		d := v.Dance(entry, c)
+		d.faults(func(step int, format string, args ...any) {
+			f := Fault{step, fmt.Sprintf(format, args...)}
+			if key := (Fault{step, format}); !seen[key] {
+				seen[key] = true
+				faults = append(faults, f)
+			}
+		})
+	}
+	return faults
+}
+
+// footOrder checks that nobody steps with the foot that bears the weight.
+func (v *Variant) footOrder(fail func(int, string, ...any)) {
+	free := [2]Foot{v.Entries[0].Free, v.Entries[0].Free.Other()}
+	for i, s := range v.Steps {
+		if s.Actions[Leader].Foot == NoFoot && s.Actions[Follower].Foot == NoFoot && s.Strides > 0 {
+			fail(i+1, "the couple travels, yet nobody takes a step")
+		}
+		for d := Leader; d <= Follower; d++ {
+			a := s.Actions[d]
+			if a.Foot == NoFoot {
+				continue
+			}
+			if a.Foot != free[d] {
+				fail(i+1, "the %s steps with the %s, which bears the weight; the %s is free", d, a.Foot, free[d])
+				return
+			}
+			if !a.Weightless {
+				free[d] = a.Foot.Other()
+			}
+		}
+	}
+	if free[Leader] == free[Follower] {
+		fail(len(v.Steps), "both dancers end with the %s free; their feet must be opposite when a figure ends", free[Leader])
+	}
+}
+
+// turns checks how much each body turns in each step.
+func (v *Variant) turns(fail func(int, string, ...any)) {
+	hold := v.Entries[0].Hold
+	for i, s := range v.Steps {
+		own := [2]geometry.Turn{s.Turn, s.Turn + s.Hold.Shape().Turned - hold.Shape().Turned}
+		hold = s.Hold
+		for d := Leader; d <= Follower; d++ {
+			most, kind := MostTurn, "an ordinary step"
+			if s.Actions[d].HeelTurn {
+				most, kind = MostHeelTurn, "a heel turn"
+			}
+			if own[d].Abs() > most {
+				fail(i+1, "the %s's body turns %v; %s allows at most %v", d, own[d], kind, geometry.Turn(most))
+			}
+			if s.Actions[d].Points.Abs() > MostPointing {
+				fail(i+1, "the %s's foot points %v of the body; at most %v can be held", d, s.Actions[d].Points, MostPointing)
+			}
+		}
+		if s.Pivot.Abs() > MostPivot {
+			fail(i+1, "the pivot turns %v; a pivoted step makes at most %v", s.Pivot, MostPivot)
+		}
+		if s.Completes.Abs() > mostCompletes {
+			fail(i+1, "the bodies complete %v of turn over feet that stay; at most %v can be made", s.Completes, mostCompletes)
+		}
+		if s.Actions[Leader].HeelTurn && s.Actions[Follower].HeelTurn {
+			fail(i+1, "both dancers make a heel turn; only the one on the inside of the turn can")
+		}
+	}
+}
+
+// faults checks what can only be seen when the variant is danced.
+func (d *Danced) faults(fail func(int, string, ...any)) {
+	from := &d.Start
+	for i := range d.Steps {
+		t := &d.Steps[i]
+		for who := Leader; who <= Follower; who++ {
+			if f := t.Falls[who]; f.Foot != NoFoot && f.Length > d.Couple.LongestStep {
+				fail(i+1, "the %s's %s lands %.2f m from the other foot; at most %.2f m is danced", who, f.Foot, f.Length, d.Couple.LongestStep)
+			}
+		}
+		if stretch := t.Placed.stretch(); stretch > t.Placed.Hold.Shape().Tolerance {
+			fail(i+1, "the hold is torn: the follower is %.2f m from the place that %s gives; at most %.2f m holds",
+				stretch, t.Placed.Hold.Words(), t.Placed.Hold.Shape().Tolerance)
+		}
+		if moved := t.Placed.follower().Sub(from.follower()).Len(); moved > mostShift {
+			fail(i+1, "the hold is torn: from %s to %s the follower moves %.2f m around the leader in one step; at most %.2f m holds",
+				from.Hold.Words(), t.Placed.Hold.Words(), moved, mostShift)
+		}
+		if gap, words := t.soles(d.Couple); gap < leastSole {
+			fail(i+1, "%s: the soles overlap by %.0f cm", words, -gap*100)
+		}
+		from = &t.After
+	}
+}
+
+// follower is the follower's body as the leader sees it.
+func (m *Moment) follower() geometry.Point {
+	return m.Bodies[Follower].At.Sub(m.Bodies[Leader].At).Rotate(-m.Bodies[Leader].Front.Radians())
+}
+
+// stretch is how far the follower is from where the hold has her, in metres.
+func (m *Moment) stretch() float64 {
+	return m.follower().Sub(m.Hold.Shape().Follower).Len()
+}
+
+// soles is the least gap in metres between a foot that lands in this step and a
+// foot of the partner's, with the words for a fault. A foot that has given up
+// its weight has its heel off the floor: only its ball and toes count.
+func (t *Taken) soles(c Couple) (least float64, words string) {
+	least = math.Inf(1)
+	for d := Leader; d <= Follower; d++ {
+		a := t.Step.Actions[d]
+		if a.Foot == NoFoot {
+			continue
+		}
+		landing := sole(*t.Placed.Foot(d, a.Foot), c.Sole[d], false)
+		for f := LeftFoot; f <= RightFoot; f++ {
+			other := d.Other()
+			raised := t.Placed.Weight[other] != f
+			gap := landing.Gap(sole(*t.Placed.Foot(other, f), c.Sole[other], raised))
+			if gap < least {
+				least = gap
+				words = fmt.Sprintf("the %s's %s lands on the %s's %s", d, a.Foot, other, f)
+			}
+		}
+	}
+	return least, words
+}
+
+// sole is the outline of a foot on the floor.
+func sole(p Footprint, s Sole, raised bool) geometry.Capsule {
+	front := p.Front.Radians()
+	half := (s.Length - s.Breadth) / 2
+	heel := -half
+	if raised {
+		heel = half / 2
+	}
+	return geometry.Capsule{
+		A:      p.At.Add(geometry.Point{X: heel}.Rotate(front)),
+		B:      p.At.Add(geometry.Point{X: half}.Rotate(front)),
+		Radius: s.Breadth / 2,
+	}
+}
+
+// Measures are the numbers that tell how comfortably a variant is danced.
+type Measures struct {
+	LongestStep [2]float64 // between the feet, metres
+	SoleGap     float64    // least gap between a landing foot and a partner's, metres
+	Stretch     float64    // the follower's greatest distance from the place the hold gives, metres
+	MostTurn    geometry.Turn
+	Walked      [2]float64 // by each dancer's body, metres
+}
+
+// Measures measures the variant as it was danced.
+func (d *Danced) Measures() Measures {
+	m := Measures{SoleGap: math.Inf(1)}
+	from := &d.Start
+	for i := range d.Steps {
+		t := &d.Steps[i]
+		for who := Leader; who <= Follower; who++ {
+			m.LongestStep[who] = math.Max(m.LongestStep[who], t.Falls[who].Length)
+			m.Walked[who] += t.Placed.Bodies[who].At.Sub(from.Bodies[who].At).Len() +
+				t.After.Bodies[who].At.Sub(t.Placed.Bodies[who].At).Len()
+		}
+		gap, _ := t.soles(d.Couple)
+		m.SoleGap = math.Min(m.SoleGap, gap)
+		m.Stretch = math.Max(m.Stretch, t.Placed.stretch())
+		if turn := (t.Step.Turn + t.Step.Pivot + t.Step.Completes).Abs(); turn > m.MostTurn {
+			m.MostTurn = turn
+		}
+		from = &t.After
+	}
+	return m
+}

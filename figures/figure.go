@@ -1,0 +1,202 @@
+// Package figures holds the figures of the dance as data, and computes how a
+// couple dances them: both dancers' feet, bodies and alignments after every
+// step, the stance in which a figure leaves them and the ground it covers.
+//
+// What lives here: steps, holds, alignments, levels, the library files under
+// library/, and the checks that refuse a figure nobody can dance. What does not:
+// rooms (package floors), what may follow what (graph), laps (search).
+//
+// A first use:
+//
+//	v, _ := figures.BuiltIn().Variant("Natural Turn")
+//	d := v.Dance(v.Entries[0], figures.DefaultCouple())
+//	fmt.Println(d.Exit, d.Displacement)
+//
+// Places are metres in the frame of the line of dance: x along it, y towards the
+// centre. Turns are counted to the left.
+package figures
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lapwright/figures/geometry"
+)
+
+// Level is a rung of a syllabus.
+type Level string
+
+// The levels. Social is the country and social floor: a figure may be in the
+// social repertory as well as in a syllabus.
+const (
+	Social Level = "social"
+	Bronze Level = "bronze"
+	Silver Level = "silver"
+	Gold   Level = "gold"
+)
+
+// Levels lists the levels, the syllabus' own in rising order.
+var Levels = []Level{Social, Bronze, Silver, Gold}
+
+// Includes reports whether somebody at level l knows the figures of level k:
+// each level of the syllabus includes those below it; social stands by itself.
+func (l Level) Includes(k Level) bool {
+	if l == Social || k == Social {
+		return l == k
+	}
+	return slices.Index(Levels, k) <= slices.Index(Levels, l)
+}
+
+// Figure is one figure of the trade with all the ways of dancing it.
+type Figure struct {
+	Name  string
+	Also  []string // other names that the trade uses
+	Dance string
+	// Beats is the number of beats in a bar of the dance's music.
+	Beats  int
+	Levels []Level
+	// Family groups figures for limits: natural (turning right), reverse
+	// (turning left), change, box, promenade …
+	Family   string
+	Note     string // a teaching note; may be empty
+	Source   string // where the steps come from
+	Variants []*Variant
+	File     string
+	Line     int
+}
+
+// At reports whether the figure is in the repertory of one of the levels.
+func (f *Figure) At(levels ...Level) bool {
+	for _, l := range levels {
+		if slices.ContainsFunc(f.Levels, l.Includes) {
+			return true
+		}
+	}
+	return false
+}
+
+// Variant is one way of dancing a figure: whole or a part of it, with one amount
+// of turn. It is what a routine is made of.
+type Variant struct {
+	Figure *Figure
+	// Label tells the variant from the others, such as "1-3" or "whole turn";
+	// it is empty for the figure as it is usually danced.
+	Label string
+	// Entries are the stances from which the variant can be danced. The
+	// directions of its steps are written for the first of them; from another
+	// alignment the whole variant is turned.
+	Entries []Stance
+	Steps   []Step
+	// Awkward is a cost in bars for dancing this variant at all, over the time
+	// it takes: for forms that the trade uses only where it must.
+	Awkward float64
+	Line    int
+}
+
+// Name is the figure's name with the variant's label: "Natural Turn",
+// "Natural Turn (1-3)".
+func (v *Variant) Name() string {
+	if v.Label == "" {
+		return v.Figure.Name
+	}
+	return v.Figure.Name + " (" + v.Label + ")"
+}
+
+// Beats is the time the variant takes, in beats.
+func (v *Variant) Beats() float64 {
+	var beats float64
+	for _, s := range v.Steps {
+		beats += s.Beats
+	}
+	return beats
+}
+
+// Bars is the time the variant takes, in whole bars.
+func (v *Variant) Bars() int { return int(v.Beats()) / v.Figure.Beats }
+
+// Turn is the couple's net amount of turn over the variant.
+func (v *Variant) Turn() geometry.Turn {
+	var t geometry.Turn
+	for _, s := range v.Steps {
+		t += s.Turn + s.Completes + s.Pivot
+	}
+	return t
+}
+
+// Exit is the stance in which the variant leaves a couple that entered it in
+// the given stance.
+func (v *Variant) Exit(entry Stance) Stance {
+	h, _ := HeadingOf(entry.Facing.Turn() + v.Turn())
+	out := Stance{Facing: h, Free: entry.Free, Hold: entry.Hold}
+	for _, s := range v.Steps {
+		out.Hold = s.Hold
+		if a := s.Actions[Leader]; a.Foot != NoFoot && !a.Weightless {
+			out.Free = a.Foot.Other()
+		}
+	}
+	return out
+}
+
+// Step is one slot of time in a variant, in which each dancer takes a step or
+// stands.
+type Step struct {
+	Beats float64 // length in beats, a multiple of a quarter
+	// Toward is the direction in which the couple's centre travels, as a turn
+	// to the left from the line of dance, for the variant's first entry.
+	Toward geometry.Turn
+	// Strides is how far the centre travels, in strides. Where a dancer makes
+	// a heel turn it is that dancer's body whose travel is given.
+	Strides float64
+	// Turn is how much the couple's bodies turn as the step is taken.
+	Turn geometry.Turn
+	// Pivot is how much the couple then turns on the foot that was placed.
+	Pivot geometry.Turn
+	// Completes is how much the bodies then turn over feet that already point
+	// ahead of them, and so do not turn.
+	Completes geometry.Turn
+	Hold      Hold // after the step
+	Actions   [2]Action
+	Rise      string // rise and fall in a handbook's words, where known
+	Line      int
+}
+
+// Action is what one dancer does in a step.
+type Action struct {
+	Foot       Foot // which foot moves; NoFoot when the dancer stands
+	Weightless bool // placed without weight: the same foot is free after it
+	HeelTurn   bool // the foot closes in a heel turn: the body stays in place
+	// Points is how far the foot points ahead of the body, positive to the
+	// left.
+	Points geometry.Turn
+	// Shift moves the dancer's body from where the hold has it, in metres:
+	// X ahead and Y to the left of the dancer. For steps that one dancer takes
+	// on a path of the own.
+	Shift    geometry.Point
+	Footwork string // T, H, HT … in a handbook's letters, where known
+}
+
+// CountWords writes the beats of the steps as a teacher counts them: "1 2 3",
+// "1 2 & 3". Each step is counted on the beat or the "&" on which it falls.
+func CountWords(steps []Step, beatsPerBar int) string {
+	var words []string
+	at := 0.0
+	for _, s := range steps {
+		words = append(words, countWord(at, beatsPerBar))
+		at += s.Beats
+	}
+	return strings.Join(words, " ")
+}
+
+// countWord is what is counted when a step falls at a time, in beats from the
+// start of a bar.
+func countWord(at float64, beatsPerBar int) string {
+	whole := int(at)
+	switch at - float64(whole) {
+	case 0:
+		return fmt.Sprint(whole%beatsPerBar + 1)
+	case 0.5:
+		return "&"
+	}
+	return "a"
+}

@@ -1,0 +1,140 @@
+package figures
+
+import (
+	_ "embed"
+	"slices"
+	"strings"
+	"sync"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// Library is a set of figures whose names are told apart and which can all be
+// danced.
+type Library struct {
+	figures []*Figure // in the order of the file
+	byName  map[string]*Figure
+}
+
+func newLibrary(figures []*Figure) *Library {
+	l := &Library{figures: figures, byName: map[string]*Figure{}}
+	for _, f := range figures {
+		for _, name := range append([]string{f.Name}, f.Also...) {
+			l.byName[NameKey(name)] = f
+		}
+	}
+	return l
+}
+
+//go:embed library/waltz.yaml
+var waltzFile []byte
+
+var builtIn = sync.OnceValue(func() *Library {
+	l, err := Load("waltz.yaml", waltzFile, DefaultCouple())
+	if err != nil {
+		panic("figures: the built-in library does not load: " + err.Error())
+	}
+	return l
+})
+
+// BuiltIn returns the library that comes with the program.
+func BuiltIn() *Library { return builtIn() }
+
+// Figures lists the figures in the order of the library file.
+func (l *Library) Figures() []*Figure { return slices.Clone(l.figures) }
+
+// Variants lists all variants of all figures in the order of the library file.
+func (l *Library) Variants() []*Variant {
+	var all []*Variant
+	for _, f := range l.figures {
+		all = append(all, f.Variants...)
+	}
+	return all
+}
+
+// Figure finds a figure by its name or another name that the trade uses; case,
+// accents and spaces don't matter.
+func (l *Library) Figure(name string) (*Figure, bool) {
+	f := l.byName[NameKey(name)]
+	return f, f != nil
+}
+
+// Variant finds a variant by its figure's name and its label in brackets:
+// "Natural Turn (1-3)". Without a label it is the first variant, the figure as
+// it is usually danced.
+func (l *Library) Variant(name string) (*Variant, bool) {
+	name, label, labelled := strings.Cut(strings.TrimSpace(name), "(")
+	f, ok := l.Figure(name)
+	if !ok {
+		return nil, false
+	}
+	if !labelled {
+		return f.Variants[0], true
+	}
+	key := NameKey(strings.TrimSuffix(strings.TrimSpace(label), ")"))
+	for _, v := range f.Variants {
+		if NameKey(v.Label) == key {
+			return v, true
+		}
+	}
+	return nil, false
+}
+
+// Nearest lists up to n figure names that are spelt most like a name that the
+// library does not have, the nearest first.
+func (l *Library) Nearest(name string, n int) []string {
+	type near struct {
+		name string
+		far  int
+	}
+	var all []near
+	key := NameKey(name)
+	for _, f := range l.figures {
+		far := editDistance(key, NameKey(f.Name))
+		if far <= 2+len(key)/2 {
+			all = append(all, near{f.Name, far})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b near) int { return a.far - b.far })
+	var names []string
+	for _, a := range all[:min(n, len(all))] {
+		names = append(names, a.name)
+	}
+	return names
+}
+
+// NameKey folds a name so that those who differ only in case, accents, spaces
+// or dashes are the same.
+func NameKey(name string) string {
+	var b strings.Builder
+	for _, r := range norm.NFD.String(strings.ToLower(name)) {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// editDistance is the least number of letters to insert, remove or replace
+// (Levenshtein 1966).
+func editDistance(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	row := make([]int, len(y)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range x {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range y {
+			cost := diagonal
+			if x[i] != y[j] {
+				cost++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(y)]
+}
