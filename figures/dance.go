@@ -141,14 +141,21 @@ func take(from Moment, s *Step, rotation geometry.Turn, c Couple) Taken {
 	placed := from
 	placed.Time = from.Time + s.Beats
 	placed.Front = from.Front + s.Turn
-	placed.Hold = s.Hold
-	travel := geometry.Unit((s.Toward + rotation).Radians()).Scale(s.Strides * c.Stride)
+	placed.Hold = s.holdAfter(from.Hold)
+	way := geometry.Unit((s.Toward + rotation).Radians()).Scale(s.Strides)
+	travel := way.Scale(c.Stride)
 	shift := [2]geometry.Point{s.Actions[Leader].Shift, s.Actions[Follower].Shift}
 	placed.Centre = from.Centre.Add(travel)
 	place(&placed, shift)
 	for d := Leader; d <= Follower; d++ {
-		if s.Actions[d].HeelTurn { // this body, not the centre, makes the travel
-			placed.Centre = placed.Centre.Add(from.Bodies[d].At.Add(travel).Sub(placed.Bodies[d].At))
+		if s.Actions[d].HeelTurn {
+			// This body, not the centre, makes the travel, from where the new
+			// hold would have had it: so the couple ends in the same place
+			// whichever hold it began in.
+			begin := from
+			begin.Hold = placed.Hold
+			place(&begin, [2]geometry.Point{})
+			placed.Centre = placed.Centre.Add(begin.Bodies[d].At.Add(travel).Sub(placed.Bodies[d].At))
 			place(&placed, shift)
 		}
 	}
@@ -165,8 +172,9 @@ func take(from Moment, s *Step, rotation geometry.Turn, c Couple) Taken {
 			placed.Weight[d] = a.Foot
 		}
 	}
+	more := way.Scale(UsualStride - c.Stride)
 	for d := Leader; d <= Follower; d++ {
-		t.Falls[d] = footfall(d, s.Actions[d], &from, &placed, c)
+		t.Falls[d] = footfall(d, s.Actions[d], &from, &placed, c, more)
 	}
 	t.Placed = placed
 	after := placed
@@ -186,23 +194,28 @@ func take(from Moment, s *Step, rotation geometry.Turn, c Couple) Taken {
 }
 
 // footfall describes one dancer's step. A foot that closes is put beside the
-// standing one where it would land on it: as a body turns about the couple's
-// centre it drifts over its own standing foot.
-func footfall(d Dancer, a Action, from, placed *Moment, c Couple) Footfall {
+// standing one, which swivels with it: as a body turns about the couple's centre
+// it drifts past its own standing foot. The words are those of a couple with the usual stride, so that
+// a figure reads the same for everybody; more is what that couple's body travels
+// beyond this one's.
+func footfall(d Dancer, a Action, from, placed *Moment, c Couple, more geometry.Point) Footfall {
 	if a.Foot == NoFoot {
 		return Footfall{}
 	}
 	standing := from.Foot(d, a.Foot.Other())
 	print := placed.Foot(d, a.Foot)
-	body := placed.Bodies[d]
-	travel := body.At.Sub(from.Bodies[d].At)
-	mean := (from.Bodies[d].Front.Radians() + from.Bodies[d].Front.Radians() +
-		(body.Front - from.Bodies[d].Front).Within().Radians()) / 2
+	body, before := placed.Bodies[d], from.Bodies[d]
+	travel := body.At.Sub(before.At)
+	mean := before.Front.Radians() + (body.Front-before.Front).Within().Radians()/2
 	f := Footfall{Foot: a.Foot, Travel: travel.Len()}
-	f.Word, f.way = direct(travel.Rotate(-mean), a)
-	if closed := c.Sole[d].Breadth + 0.015; f.way == closing && print.At.Sub(standing.At).Len() < closed {
-		beside := geometry.Point{Y: closed * a.Foot.side()}
-		print.At = standing.At.Add(beside.Rotate(body.Front.Radians()))
+	f.Word, f.way = direct(travel.Add(more).Rotate(-mean), a)
+	if f.way == closing {
+		apart, least := print.At.Sub(standing.At).Len(), c.Sole[d].Breadth+0.015
+		if apart < least || !a.HeelTurn { // in a heel turn the body stays over its feet
+			beside := geometry.Point{Y: a.Foot.side() * math.Max(least, math.Min(apart, 2*c.Track))}
+			print.At = standing.At.Add(beside.Rotate(body.Front.Radians()))
+		}
+		placed.Foot(d, a.Foot.Other()).Front = print.Front
 	}
 	f.Length = print.At.Sub(standing.At).Len()
 	f.Turn = (print.Front - from.Foot(d, from.Weight[d]).Front).Within()
@@ -248,7 +261,7 @@ func (d *Danced) wordAlignments() {
 
 // nearClose is the travel of a body, in metres, below which its foot closes:
 // turning an eighth about the couple's centre moves a body 0.15 m.
-const nearClose = 0.22
+const nearClose = 0.20
 
 // way is how a dancer moves in a step.
 type way int8

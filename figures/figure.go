@@ -130,7 +130,7 @@ func (v *Variant) Exit(entry Stance) Stance {
 	h, _ := HeadingOf(entry.Facing.Turn() + v.Turn())
 	out := Stance{Facing: h, Free: entry.Free, Hold: entry.Hold}
 	for _, s := range v.Steps {
-		out.Hold = s.Hold
+		out.Hold = s.holdAfter(out.Hold)
 		if a := s.Actions[Leader]; a.Foot != NoFoot && !a.Weightless {
 			out.Free = a.Foot.Other()
 		}
@@ -155,10 +155,23 @@ type Step struct {
 	// Completes is how much the bodies then turn over feet that already point
 	// ahead of them, and so do not turn.
 	Completes geometry.Turn
-	Hold      Hold // after the step
+	// Hold is the hold after the step.
+	Hold Hold
+	// KeepsHold tells that the step changes nothing about the hold. A couple
+	// that entered the variant in another hold than its first entry's then has
+	// that one still, whatever Hold says; [Moment.Hold] is what is danced.
+	KeepsHold bool
 	Actions   [2]Action
 	Rise      string // rise and fall in a handbook's words, where known
-	Line      int
+	Line      int    // in the library file
+}
+
+// holdAfter is the hold that the step leads to from the hold before it.
+func (s *Step) holdAfter(before Hold) Hold {
+	if s.KeepsHold {
+		return before
+	}
+	return s.Hold
 }
 
 // Action is what one dancer does in a step.

@@ -337,7 +337,7 @@ func (l *loader) assemble() {
 			for _, s := range p.steps {
 				step := s.Step
 				step.Toward += rotation
-				if s.sameHold {
+				if step.KeepsHold {
 					step.Hold = hold
 				}
 				hold = step.Hold
@@ -408,7 +408,7 @@ func readStep(at *document.Node) (s stepDraft, err error) {
 	if err != nil {
 		return s, err
 	}
-	s.Line, s.Beats, s.sameHold = at.Line(), 1, true
+	s.Line, s.Beats, s.KeepsHold = at.Line(), 1, true
 	if v := f.Get("beats"); v != nil {
 		if s.Beats, err = v.Number(0.25, maxBeats); err != nil {
 			return s, err
@@ -447,7 +447,7 @@ func readStep(at *document.Node) (s stepDraft, err error) {
 		if err != nil {
 			return s, err
 		}
-		s.Hold, s.sameHold = holds[0], false
+		s.Hold, s.KeepsHold = holds[0], false
 	}
 	if err := readActions(f, &s.Step); err != nil {
 		return s, err

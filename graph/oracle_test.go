@@ -1,0 +1,201 @@
+package graph_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"gonum.org/v1/gonum/graph/multi"
+	"gonum.org/v1/gonum/graph/path"
+	"gonum.org/v1/gonum/graph/topo"
+	"gonum.org/v1/gonum/graph/traverse"
+	"pgregory.net/rapid"
+
+	gonum "gonum.org/v1/gonum/graph"
+
+	"lapwright/figures"
+	"lapwright/graph"
+)
+
+// at is a couple in a stance, or just round a corner into it, as gonum numbers
+// its nodes. It knows nothing of how package graph names its vertices.
+func at(s figures.Stance, turned bool) int64 {
+	n := (int64(s.Facing)*3+int64(s.Free))*int64(figures.Holds) + int64(s.Hold)
+	if turned {
+		return 2*n + 1
+	}
+	return 2 * n
+}
+
+// oracle builds the graph for gonum from the figures alone. A figure weighs 1
+// and a corner nothing.
+func oracle(variants []*figures.Variant, corners []int) *multi.WeightedDirectedGraph {
+	g := multi.NewWeightedDirectedGraph()
+	g.EdgeWeightFunc = func(lines gonum.WeightedLines) float64 {
+		least := math.Inf(1)
+		for lines.Next() {
+			least = min(least, lines.WeightedLine().Weight())
+		}
+		return least
+	}
+	add := func(from, to, weight int64) {
+		g.SetWeightedLine(g.NewWeightedLine(multi.Node(from), multi.Node(to), float64(weight)))
+	}
+	begins := map[figures.Stance]bool{}
+	var all []figures.Stance
+	for _, v := range variants {
+		for _, s := range v.Entries {
+			begins[s] = true
+			all = append(all, s, v.Exit(s))
+			add(at(s, false), at(v.Exit(s), false), 1)
+			add(at(s, true), at(v.Exit(s), false), 1)
+		}
+	}
+	for _, s := range all {
+		for _, n := range corners {
+			if to := s.Turned(n); n%figures.Headings != 0 && begins[to] {
+				add(at(s, false), at(to, true), 0)
+			}
+		}
+	}
+	return g
+}
+
+// Reachability is what gonum's breadth-first search finds.
+func TestReachableAgainstOracle(t *testing.T) {
+	forLibraries(t, func(t rapid.TB, variants []*figures.Variant, corners []int, g *graph.Graph) {
+		net := oracle(variants, corners)
+		for _, s := range g.Stances() {
+			var walk traverse.BreadthFirst
+			walk.Walk(net, multi.Node(at(s, false)), nil)
+			var want []string
+			for _, to := range g.Stances() {
+				if walk.Visited(multi.Node(at(to, false))) || walk.Visited(multi.Node(at(to, true))) {
+					want = append(want, to.Short())
+				}
+			}
+			if got := shorts(g.Reachable(s)); !slices.Equal(got, want) {
+				t.Errorf("from %s:\n got %v\nwant %v", s, got, want)
+			}
+		}
+	})
+}
+
+// A path has as few figures as gonum's Dijkstra says, and can be danced.
+func TestPathAgainstOracle(t *testing.T) {
+	forLibraries(t, func(t rapid.TB, variants []*figures.Variant, corners []int, g *graph.Graph) {
+		net := oracle(variants, corners)
+		for _, from := range g.Stances() {
+			shortest := path.DijkstraFrom(multi.Node(at(from, false)), net)
+			for _, to := range g.Stances() {
+				want := min(shortest.WeightTo(at(to, false)), shortest.WeightTo(at(to, true)))
+				moves, ok := g.Path(from, to)
+				if ok != !math.IsInf(want, 1) {
+					t.Fatalf("from %s to %s: a path %v, want %v figures", from, to, ok, want)
+				}
+				if n := danced(t, g, from, to, moves); ok && n != int(want) {
+					t.Errorf("from %s to %s: %d figures, want %v", from, to, n, want)
+				}
+			}
+		}
+	})
+}
+
+// danced counts the figures of a path and checks every move of it.
+func danced(t rapid.TB, g *graph.Graph, from, to figures.Stance, moves []graph.Move) int {
+	n, turned := 0, false
+	for i, m := range moves {
+		if m.From != from {
+			t.Errorf("move %d begins %s, the couple is %s", i, m.From, from)
+		}
+		if m.Variant != nil {
+			n++
+			turned = false
+			if !slices.Contains(g.Between(m.From, m.To), graph.Edge{Variant: m.Variant, From: m.From, To: m.To}) || m.Corner != 0 {
+				t.Errorf("move %d, %s from %s, is no edge", i, m.Variant.Name(), m.From)
+			}
+		} else {
+			if !slices.Contains(g.Corners(), graph.Corner{Eighths: m.Corner, From: m.From, To: m.To}) || turned {
+				t.Errorf("move %d from %s is no corner, or the second of two", i, m.From)
+			}
+			turned = true
+		}
+		from = m.To
+	}
+	if len(moves) > 0 && from != to {
+		t.Errorf("the path ends %s, not %s", from, to)
+	}
+	return n
+}
+
+// The components are those of gonum's Tarjan, and every stance can be reached
+// from every other of its part.
+func TestComponentsAgainstOracle(t *testing.T) {
+	forLibraries(t, func(t rapid.TB, variants []*figures.Variant, corners []int, g *graph.Graph) {
+		part := map[int64]int{}
+		for i, nodes := range topo.TarjanSCC(oracle(variants, corners)) {
+			for _, n := range nodes {
+				if len(nodes) > 1 {
+					part[n.ID()] = i + 1
+				}
+			}
+		}
+		of := func(s figures.Stance) int { // 0 is a part of its own
+			if i := part[at(s, false)]; i > 0 {
+				return i
+			}
+			for _, e := range g.From(s) {
+				if e.To == s { // a part of one stance that leads to itself
+					return 0
+				}
+			}
+			return part[at(s, true)]
+		}
+		var seen []figures.Stance
+		components := g.Components()
+		for i, c := range components {
+			if i > 0 && len(c) > len(components[i-1]) {
+				t.Errorf("part %d is larger than the one before", i)
+			}
+			seen = append(seen, c...)
+			for _, s := range c {
+				if of(s) != of(c[0]) || of(s) == 0 && len(c) > 1 {
+					t.Errorf("%s is in one part with %s", s, c[0])
+				}
+				if reach := g.Reachable(s); slices.ContainsFunc(c, func(to figures.Stance) bool { return !slices.Contains(reach, to) }) {
+					t.Errorf("%s does not reach all of its part", s)
+				}
+			}
+			for _, other := range components[i+1:] {
+				if of(other[0]) == of(c[0]) && of(c[0]) != 0 {
+					t.Errorf("%s and %s are in two parts", c[0], other[0])
+				}
+			}
+		}
+		if len(seen) != len(g.Stances()) {
+			t.Errorf("%d stances in parts, want %d", len(seen), len(g.Stances()))
+		}
+		for _, s := range g.Stances() {
+			if !slices.Contains(seen, s) {
+				t.Errorf("%s is in no part", s)
+			}
+		}
+	})
+}
+
+// A dead end is where a couple that danced a figure cannot dance another, with
+// or without a corner.
+func TestDeadEndsAgainstOracle(t *testing.T) {
+	forLibraries(t, func(t rapid.TB, variants []*figures.Variant, corners []int, g *graph.Graph) {
+		net := oracle(variants, corners)
+		var want []string
+		for _, s := range g.Stances() {
+			if net.To(at(s, false)).Len() > 0 && net.From(at(s, false)).Len() == 0 {
+				want = append(want, s.Short())
+			}
+		}
+		if got := shorts(g.DeadEnds()); !slices.Equal(got, want) {
+			t.Errorf("got %v, want %v", got, want)
+		}
+	})
+}

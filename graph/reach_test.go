@@ -1,0 +1,129 @@
+package graph_test
+
+import (
+	"slices"
+	"testing"
+
+	"lapwright/figures"
+	"lapwright/graph"
+)
+
+// Natural turns alone go round a room: each ends diagonal to centre, which is
+// diagonal to wall of the next wall (ballroomguide, beginner waltz routine).
+// Along one wall only the form of a whole turn comes back to its beginning
+// (common practice, no source).
+func TestNaturalTurnsAlone(t *testing.T) {
+	start := stance(t, "DW, RF, closed")
+	usual := []*figures.Variant{variant(t, "Natural Turn")}
+	whole := []*figures.Variant{variant(t, "Natural Turn (whole turn)")}
+	for _, c := range []struct {
+		name     string
+		variants []*figures.Variant
+		corners  []int
+		onAndOn  []string // the part that the couple can dance on and on
+		ends     []string
+	}{
+		{"usual, along one wall", usual, nil, nil, []string{"DC RF closed"}},
+		{"usual, round the room", usual, []int{-2}, []string{"DC RF closed", "DW RF closed"}, nil},
+		{"usual, re-entrant corners only", usual, []int{2}, nil, []string{"DC RF closed"}},
+		{"whole turn, along one wall", whole, nil, []string{"DW RF closed"}, nil},
+		{"half turn, along one wall", []*figures.Variant{variant(t, "Natural Turn (half turn at a corner)")}, nil, nil, []string{"DCA RF closed"}},
+		// It ends diagonal to centre of the new wall, and from there no natural turn begins.
+		{"half turn, round the room", variantsOf(t, "Natural Turn"), []int{-2}, nil, []string{"DCA RF closed", "DWA LF closed"}},
+	} {
+		g := graph.New(c.variants, c.corners...)
+		if got := shorts(g.DeadEnds()); !slices.Equal(got, c.ends) {
+			t.Errorf("%s: dead ends %v, want %v", c.name, got, c.ends)
+		}
+		if c.onAndOn != nil {
+			if got := shorts(g.Components()[0]); !slices.Equal(got, c.onAndOn) && !slices.Contains(shorts(g.Components()[0]), c.onAndOn[0]) {
+				t.Errorf("%s: parts %v, want %v first", c.name, g.Components(), c.onAndOn)
+			}
+		}
+	}
+
+	// Ten walls on end, a natural turn and a corner along each.
+	g := graph.New(variantsOf(t, "Natural Turn"), -2)
+	s := start
+	for wall := range 10 {
+		edges := g.From(s)
+		i := slices.IndexFunc(edges, func(e graph.Edge) bool { return e.Variant == usual[0] })
+		if i < 0 {
+			t.Fatalf("no natural turn along wall %d, the couple is %s", wall, s)
+		}
+		corners := g.Corners()
+		j := slices.IndexFunc(corners, func(c graph.Corner) bool { return c.From == edges[i].To })
+		if j < 0 {
+			t.Fatalf("no corner after wall %d, the couple is %s", wall, edges[i].To)
+		}
+		s = corners[j].To
+	}
+	if s != start {
+		t.Errorf("the couple is %s, want %s", s, start)
+	}
+	if loops := g.Between(start, start); len(loops) != 1 || loops[0].Variant != whole[0] {
+		t.Errorf("along the wall %v come back to their beginning, want the whole turn", loops)
+	}
+}
+
+// Between two corners a figure is danced: alignments do not turn by themselves.
+func TestNoTwoCornersTogether(t *testing.T) {
+	// Boxes without turn, from the line of dance and from the wall only: after
+	// one corner from facing the centre the couple faces the line of dance, and
+	// only after a box there can it take the next.
+	box := &figures.Variant{
+		Figure:  &figures.Figure{Name: "Box", Beats: 3},
+		Entries: []figures.Stance{stance(t, "LOD, LF"), stance(t, "W, LF")},
+	}
+	link := &figures.Variant{
+		Figure:  &figures.Figure{Name: "Link", Beats: 3},
+		Entries: []figures.Stance{stance(t, "C, LF")},
+		Steps:   []figures.Step{{Hold: figures.Promenade}},
+	}
+	g := graph.New([]*figures.Variant{box, link}, -2)
+	moves, ok := g.Path(stance(t, "C, LF"), stance(t, "W, LF"))
+	var got []string
+	for _, m := range moves {
+		if m.Variant == nil {
+			got = append(got, "corner")
+		} else {
+			got = append(got, m.Variant.Name())
+		}
+	}
+	if want := []string{"corner", "Box", "corner"}; !ok || !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+
+	only := graph.New([]*figures.Variant{link, {Figure: box.Figure, Entries: []figures.Stance{stance(t, "W, LF")}}}, -2)
+	if reach := shorts(only.Reachable(stance(t, "C, LF"))); slices.Contains(reach, "W LF closed") {
+		t.Errorf("two corners were taken together: %v", reach)
+	}
+	both := graph.New([]*figures.Variant{link, {Figure: box.Figure, Entries: []figures.Stance{stance(t, "W, LF")}}}, -2, -4)
+	if reach := shorts(both.Reachable(stance(t, "C, LF"))); !slices.Contains(reach, "W LF closed") {
+		t.Errorf("the sum of the two corners was not taken: %v", reach)
+	}
+}
+
+// A stance that no figure knows reaches itself, and what a corner makes of it.
+func TestReachableFromAStrangeStance(t *testing.T) {
+	natural := []*figures.Variant{variant(t, "Natural Turn")}
+	for _, c := range []struct {
+		from    string
+		corners []int
+		want    []string
+	}{
+		{"C, LF, fallaway", []int{-2}, []string{"C LF fallaway"}},
+		{"DC, RF, outside partner", nil, []string{"DC RF outside partner"}},
+		{"DC, RF, outside partner", []int{-2}, []string{"DC RF closed", "DC RF outside partner", "DW RF closed", "DW RF outside partner"}},
+	} {
+		if got := shorts(graph.New(natural, c.corners...).Reachable(stance(t, c.from))); !slices.Equal(got, c.want) {
+			t.Errorf("from %s with corners %v: got %v, want %v", c.from, c.corners, got, c.want)
+		}
+	}
+	if moves, ok := graph.New(natural, -2).Path(stance(t, "DC, RF, outside partner"), stance(t, "DC, RF, closed")); !ok || len(moves) != 2 {
+		t.Errorf("path %v, %v", moves, ok)
+	}
+	if moves, ok := graph.New(natural).Path(stance(t, "DC, RF, closed"), stance(t, "DW, RF, closed")); ok || moves != nil {
+		t.Errorf("path %v, %v", moves, ok)
+	}
+}

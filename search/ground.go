@@ -1,0 +1,167 @@
+package search
+
+import (
+	"math"
+
+	"lapwright/floors"
+)
+
+// ground is the floor as the search sees it: for every layer of a lap the
+// places where a couple may be. Layer i is the stretch of the lap danced along
+// wall i; one layer more stands for the first wall reached again, so that the
+// walls are passed in order.
+type ground struct {
+	room   *floors.Room
+	field  *floors.Field
+	clear  []int32 // clearance in whole millimetres, rounded down, by field index
+	origin floors.Cell
+	layers []layer
+	states uint64 // places of all layers
+}
+
+// layer is a box of lattice places around the strip of one wall.
+type layer struct {
+	wall       int
+	low        floors.Cell // the box's least corner
+	cols, rows int32
+	first      uint64 // number of the first place of this layer
+	// usable says, by place, whether the couple's centre may be there: bit 0
+	// the wall is in use, bit 1 the next wall may be taken.
+	usable []uint8
+	// lane is the cost in hundredths of a bar, each bar, of a place's distance
+	// from the middle of the lane.
+	lane []uint16
+	// stretch is the number of the stretch of floor in which a place lies: one
+	// step long, one band of the lane wide.
+	stretch []int32
+	// The stretches: how many there are along and across, and for each the
+	// least lane cost of its places, or unused where no couple can be.
+	length, bands int
+	leastLane     []uint16
+}
+
+// band is the breadth of a stretch in metres.
+const band = 0.1
+
+// unused is the lane cost of a stretch in which no couple can be.
+const unused = math.MaxUint16
+
+const (
+	inUse    = 1
+	inCorner = 2
+)
+
+func newGround(room *floors.Room, w Weights) *ground {
+	g := &ground{room: room, field: room.Field(floors.Step)}
+	g.origin = floors.CellAt(g.field.Origin)
+	g.clear = make([]int32, len(g.field.Clear))
+	for i, c := range g.field.Clear {
+		g.clear[i] = int32(math.Floor(float64(c)*1000 + 1e-3))
+	}
+	n := len(room.Walls)
+	g.layers = make([]layer, n+1)
+	for i := range g.layers[:n] {
+		g.layers[i] = g.newLayer(i, w)
+	}
+	g.layers[n] = g.layers[0]
+	for i := range g.layers {
+		g.layers[i].first = g.states
+		g.states += uint64(g.layers[i].cols) * uint64(g.layers[i].rows)
+	}
+	return g
+}
+
+// newLayer finds the places along one wall where a couple's centre can be.
+func (g *ground) newLayer(wall int, w Weights) layer {
+	l := layer{wall: wall}
+	low, high := floors.Cell{X: math.MaxInt, Y: math.MaxInt}, floors.Cell{X: math.MinInt, Y: math.MinInt}
+	type spot struct {
+		cell floors.Cell
+		use  uint8
+	}
+	var spots []spot
+	for row := range g.field.Rows {
+		for col := range g.field.Columns {
+			if g.clear[row*g.field.Columns+col] < leastClear {
+				continue
+			}
+			c := g.origin.Add(floors.Cell{X: col, Y: row})
+			p := c.Point()
+			var use uint8
+			if g.room.InUse(wall, p) {
+				use |= inUse
+			}
+			if g.room.InCorner(wall, p) {
+				use |= inCorner
+			}
+			if use == 0 {
+				continue
+			}
+			spots = append(spots, spot{c, use})
+			low = floors.Cell{X: min(low.X, c.X), Y: min(low.Y, c.Y)}
+			high = floors.Cell{X: max(high.X, c.X), Y: max(high.Y, c.Y)}
+		}
+	}
+	if len(spots) == 0 {
+		return l
+	}
+	l.low, l.cols, l.rows = low, int32(high.X-low.X+1), int32(high.Y-low.Y+1)
+	n := int(l.cols) * int(l.rows)
+	l.usable, l.lane, l.stretch = make([]uint8, n), make([]uint16, n), make([]int32, n)
+	at := &g.room.Walls[wall]
+	along, across := make([]int, len(spots)), make([]int, len(spots))
+	leastAlong, leastAcross := math.MaxInt, math.MaxInt
+	for i, s := range spots {
+		x, y := at.Locate(s.cell.Point())
+		along[i], across[i] = whole(x, floors.Step), whole(y, band)
+		leastAlong, leastAcross = min(leastAlong, along[i]), min(leastAcross, across[i])
+		place := l.place(s.cell)
+		l.usable[place] = s.use
+		l.lane[place] = uint16(math.Min(60000, math.Round(100*w.Lane*math.Abs(y-at.Lane))))
+	}
+	for i := range spots {
+		along[i] -= leastAlong
+		across[i] -= leastAcross
+		l.length, l.bands = max(l.length, along[i]+1), max(l.bands, across[i]+1)
+	}
+	l.leastLane = make([]uint16, l.length*l.bands)
+	for i := range l.leastLane {
+		l.leastLane[i] = unused
+	}
+	for i, s := range spots {
+		place := l.place(s.cell)
+		n := along[i]*l.bands + across[i]
+		l.stretch[place] = int32(n)
+		l.leastLane[n] = min(l.leastLane[n], l.lane[place])
+	}
+	return l
+}
+
+// whole is a distance in units, rounded down; a hair is added so that the last
+// digits of a sum do not count.
+func whole(metres, unit float64) int { return int(math.Floor(metres/unit + 1e-6)) }
+
+// leastClear is the clearance in millimetres below which no couple's centre can
+// be anywhere: half the depth of the two bodies.
+const leastClear = 300
+
+// place is the number of a cell in its layer; the cell must be in the box.
+func (l *layer) place(c floors.Cell) int {
+	return (c.Y-l.low.Y)*int(l.cols) + c.X - l.low.X
+}
+
+// cell is the cell of a place.
+func (l *layer) cell(place int) floors.Cell {
+	return floors.Cell{X: l.low.X + place%int(l.cols), Y: l.low.Y + place/int(l.cols)}
+}
+
+// holds reports whether a cell lies in the layer's box.
+func (l *layer) holds(c floors.Cell) bool {
+	x, y := c.X-l.low.X, c.Y-l.low.Y
+	return x >= 0 && y >= 0 && x < int(l.cols) && y < int(l.rows)
+}
+
+// index is the number of a cell in the field.
+func (g *ground) index(c floors.Cell) int {
+	return (c.Y-g.origin.Y)*g.field.Columns + c.X - g.origin.X
+}

@@ -1,0 +1,285 @@
+package search
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"lapwright/figures"
+	"lapwright/figures/geometry"
+	"lapwright/floors"
+	"lapwright/graph"
+)
+
+// post is a stance together with what the costs of the next join still depend
+// on: figures that cost the same to join to everything that can follow are one
+// post.
+type post struct {
+	stance figures.Stance
+	// joins holds the cost in hundredths of a bar of joining each edge that
+	// can follow, in the order of plan.ways.
+	joins string
+}
+
+// edge is a variant danced from one of its entries at one scale.
+type edge struct {
+	variant *figures.Variant
+	entry   figures.Stance
+	exit    figures.Stance
+	scale   int
+	bars    int32
+	cost    int32 // hundredths of a bar, without joins, lane and crowding
+	figure  int32 // number of the figure, for limits
+	shapes  []shape
+}
+
+// shape is an edge laid along one wall, on the lattice.
+type shape struct {
+	shift  floors.Cell
+	probes []probe
+	// The box of the probes around the start, in cells.
+	low, high floors.Cell
+	// reach is the clearance in millimetres at the start from which no probe
+	// can be crowded.
+	reach int32
+}
+
+// probe is a disc of the sweep: where it lies in the field from the start, and
+// the clearance in millimetres that the middle of its cell needs.
+type probe struct {
+	offset int32
+	need   int32
+}
+
+// move is an edge taken from a post: what the search expands.
+type move struct {
+	edge int32
+	to   int32 // post
+	cost int32 // the edge's and the join's
+}
+
+// plan is a problem compiled to tables of whole numbers.
+type plan struct {
+	problem *Problem
+	ground  *ground
+	edges   []edge
+	posts   []post
+	postOf  map[post]int32
+	// moves lists what can be danced, by turn of the line of dance (kinds) and
+	// post: kind 0 stays on the wall, the others take the next one.
+	moves [][][]move
+	kinds []int // eighths added to the heading, kinds[0] is 0
+	// kindOf is the kind of the corner at the end of each layer's wall.
+	kindOf  []int
+	leaving map[figures.Stance][]int32 // edges by entry
+	leads   []int32                    // by edge: the post in which it ends
+	figures []*figures.Figure
+	margin  float64
+}
+
+// compile turns a problem into tables.
+func compile(p *Problem, g *ground) *plan {
+	pl := &plan{problem: p, ground: g, postOf: map[post]int32{}, margin: p.Margin}
+	if pl.margin < 0 {
+		pl.margin = p.Room.Margin
+	}
+	pl.kinds = []int{0}
+	pl.kindOf = make([]int, len(g.layers))
+	for i, l := range g.layers {
+		turn := p.Room.Walls[l.wall].Eighths
+		k := slices.Index(pl.kinds[1:], turn) + 1
+		if k == 0 {
+			k = len(pl.kinds)
+			pl.kinds = append(pl.kinds, turn)
+		}
+		pl.kindOf[i] = k
+	}
+	pl.addEdges()
+	pl.addPosts()
+	return pl
+}
+
+func (pl *plan) addEdges() {
+	numbers := map[*figures.Figure]int32{}
+	for _, v := range pl.problem.Variants {
+		n, known := numbers[v.Figure]
+		if !known {
+			n = int32(len(pl.figures))
+			numbers[v.Figure] = n
+			pl.figures = append(pl.figures, v.Figure)
+		}
+		for s, scale := range pl.problem.Scales {
+			// One dance a hold serves all entries, which differ by a rotation.
+			c := pl.problem.Couple.WithStride(pl.problem.Couple.Stride * scale.Share)
+			swept := map[figures.Hold][]geometry.Disc{}
+			for _, entry := range v.Entries {
+				first := figures.Stance{Facing: v.Entries[0].Facing, Free: entry.Free, Hold: entry.Hold}
+				d := v.Dance(entry, c)
+				if swept[entry.Hold] == nil {
+					swept[entry.Hold] = v.Dance(first, c).Sweep()
+				}
+				e := edge{variant: v, entry: entry, exit: d.Exit, scale: s, bars: int32(v.Bars()), figure: n}
+				w := pl.problem.Weights
+				e.cost = hundredths(w.Bars*float64(v.Bars())) + hundredths(v.Awkward) + hundredths(w.Stretch*scale.Cost*float64(v.Bars()))
+				e.shapes = pl.lay(d.Displacement, swept[entry.Hold], (entry.Facing.Turn() - first.Facing.Turn()).Radians())
+				pl.edges = append(pl.edges, e)
+			}
+		}
+	}
+}
+
+// lay puts a displacement and a sweep that is turned by an angle along every
+// wall.
+func (pl *plan) lay(displacement geometry.Point, sweep []geometry.Disc, turned float64) []shape {
+	g := pl.ground
+	walls := pl.problem.Room.Walls
+	shapes := make([]shape, len(walls))
+	for i := range walls {
+		w := &walls[i]
+		if j := slices.IndexFunc(walls[:i], func(o floors.Wall) bool { return o.Direction == w.Direction }); j >= 0 {
+			shapes[i] = shapes[j]
+			continue
+		}
+		s := shape{shift: w.Shift(displacement), probes: make([]probe, 0, len(sweep))}
+		seen := make(map[int32]int, len(sweep))
+		for _, disc := range sweep {
+			at := disc.Centre.Rotate(turned + w.Direction)
+			c := floors.CellAt(at)
+			s.low = floors.Cell{X: min(s.low.X, c.X), Y: min(s.low.Y, c.Y)}
+			s.high = floors.Cell{X: max(s.high.X, c.X), Y: max(s.high.Y, c.Y)}
+			// The field is exact at the cell and falls by at most a metre a
+			// metre, so the rounding of the place is added to what is needed.
+			need := disc.Radius + pl.margin + at.Sub(c.Point()).Len()
+			pr := probe{int32(c.Y*g.field.Columns + c.X), int32(math.Ceil(need*1000 - 1e-6))}
+			if k, ok := seen[pr.offset]; ok {
+				s.probes[k].need = max(s.probes[k].need, pr.need)
+			} else {
+				seen[pr.offset] = len(s.probes)
+				s.probes = append(s.probes, pr)
+			}
+			s.reach = max(s.reach, int32(math.Ceil((c.Point().Len()+need+Comfort)*1000))+1)
+		}
+		shapes[i] = s
+	}
+	return shapes
+}
+
+func hundredths(bars float64) int32 { return int32(math.Round(bars * 100)) }
+
+// addPosts finds the posts and what can be danced from each.
+func (pl *plan) addPosts() {
+	pl.leaving = map[figures.Stance][]int32{}
+	for i, e := range pl.edges {
+		pl.leaving[e.entry] = append(pl.leaving[e.entry], int32(i))
+	}
+	signature := func(v *figures.Variant, s figures.Stance) post {
+		var joins []byte
+		for _, kind := range pl.ways(s) {
+			for _, next := range kind {
+				joins = append(joins, pl.joinCode(v, pl.edges[next].variant))
+			}
+		}
+		return post{s, string(joins)}
+	}
+	add := func(p post) int32 {
+		if i, ok := pl.postOf[p]; ok {
+			return i
+		}
+		i := int32(len(pl.posts))
+		pl.posts = append(pl.posts, p)
+		pl.postOf[p] = i
+		return i
+	}
+	pl.leads = make([]int32, len(pl.edges))
+	for i, e := range pl.edges {
+		pl.leads[i] = add(signature(e.variant, e.exit))
+	}
+	pl.moves = make([][][]move, len(pl.kinds))
+	for k := range pl.kinds {
+		pl.moves[k] = make([][]move, len(pl.posts))
+	}
+	for i, p := range pl.posts {
+		at := 0
+		for k, kind := range pl.ways(p.stance) {
+			list := make([]move, 0, len(kind))
+			for _, next := range kind {
+				cost := pl.edges[next].cost + pl.joinCost(p.joins[at])
+				list = append(list, move{next, pl.leads[next], cost})
+				at++
+			}
+			slices.SortStableFunc(list, func(a, b move) int { return cmp.Compare(a.cost, b.cost) })
+			pl.moves[k][i] = list
+		}
+	}
+}
+
+// ways lists, by kind, the edges that can be danced from a stance.
+func (pl *plan) ways(s figures.Stance) [][]int32 {
+	all := make([][]int32, len(pl.kinds))
+	for k, turn := range pl.kinds {
+		all[k] = pl.leaving[s.Turned(turn)]
+	}
+	return all
+}
+
+// The costs of a join that a post remembers.
+const (
+	joinAwkward = 1 << iota
+	joinRepeat
+)
+
+func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
+	if graph.Awkward(v, next) {
+		code |= joinAwkward
+	}
+	if v.Figure == next.Figure {
+		code |= joinRepeat
+	}
+	return code
+}
+
+func (pl *plan) joinCost(code byte) int32 {
+	var cost int32
+	if code&joinAwkward != 0 {
+		cost += hundredths(pl.problem.Weights.Awkward)
+	}
+	if code&joinRepeat != 0 {
+		cost += hundredths(pl.problem.Weights.Repeat)
+	}
+	return cost
+}
+
+// blocked is what crowd returns where the couple would touch something.
+const blocked = math.MaxInt32
+
+// crowd is the cost in hundredths of a bar, each bar, of dancing a shape from a
+// cell so near to walls or obstacles; blocked where it does not fit.
+func (pl *plan) crowd(s *shape, c floors.Cell) int32 {
+	g := pl.ground
+	x, y := c.X-g.origin.X, c.Y-g.origin.Y
+	if x+s.low.X < 0 || y+s.low.Y < 0 || x+s.high.X >= g.field.Columns || y+s.high.Y >= g.field.Rows {
+		return blocked
+	}
+	at := y*g.field.Columns + x
+	if g.clear[at] >= s.reach {
+		return 0
+	}
+	least := int32(comfort)
+	for _, p := range s.probes {
+		slack := g.clear[at+int(p.offset)] - p.need
+		if slack < least {
+			if slack < 0 {
+				return blocked
+			}
+			least = slack
+		}
+	}
+	return pl.crowding(least)
+}
+
+const comfort = Comfort * 1000
+
+// crowding is the cost of a clearance in millimetres over the margin.
+func (pl *plan) crowding(slack int32) int32 {
+	return int32(math.Round(100 * pl.problem.Weights.Crowding * float64(comfort-slack) / comfort))
+}
