@@ -43,9 +43,12 @@ type kernel struct {
 	start    state
 	goalPost int32
 	goalCell floors.Cell
-	limit    int32
+	// limit is a cost that a lap must be below to be of use.
+	limit int32
+	// farthest is the last layer in which a state was expanded.
+	farthest int
 
-	Expanded, Generated int
+	expanded, generated int
 }
 
 // checkEvery is how many expansions go by between looks at the context.
@@ -56,23 +59,23 @@ func newKernel(pl *plan) *kernel {
 	return &kernel{plan: pl, posts: uint32(len(pl.posts)), nodes: make([]node, n), open: newOpenList()}
 }
 
-// begin sets the lap's start and end.
-func (k *kernel) begin(b *bound, place int, post int32) {
+// begin sets the lap's start and end, and a cost that it must be below.
+func (k *kernel) begin(b *bound, start target, limit int32) {
 	for _, s := range k.touched {
 		k.nodes[s] = node{}
 	}
 	k.touched = k.touched[:0]
 	k.open.reset()
-	k.bound = b
-	k.goalPost, k.goalCell = post, k.plan.ground.layers[0].cell(place)
-	k.start = state(place)*k.posts + uint32(post)
-	k.limit = unreachable
+	k.bound, k.limit = b, limit
+	k.goalPost, k.goalCell = start.post, k.plan.ground.layers[0].cell(start.place)
+	k.start = state(start.place)*k.posts + uint32(start.post)
+	k.reach(k.start, 0, 0, 0, 0, start.place, start.post)
 }
 
 // reach records a way to a state, if it is the best so far and can still close
 // the lap.
 func (k *kernel) reach(s state, cost int32, parent state, move uint32, layer, place int, post int32) {
-	k.Generated++
+	k.generated++
 	n := &k.nodes[s]
 	if n.cost != 0 {
 		if n.cost <= cost+1 {
@@ -111,8 +114,8 @@ func (k *kernel) run(ctx context.Context, tick func(least int32)) (last state, c
 			continue
 		}
 		n.move |= closedFlag
-		k.Expanded++
-		if k.Expanded%checkEvery == 0 {
+		k.expanded++
+		if k.expanded%checkEvery == 0 {
 			if err := ctx.Err(); err != nil {
 				return 0, 0, false, err
 			}
@@ -121,10 +124,8 @@ func (k *kernel) run(ctx context.Context, tick func(least int32)) (last state, c
 			}
 		}
 		number, post := s/k.posts, int32(s%k.posts)
-		layer := final
-		for uint64(number) < ground.layers[layer].first {
-			layer--
-		}
+		layer := k.plan.layerOf(number)
+		k.farthest = max(k.farthest, layer)
 		l := &ground.layers[layer]
 		place := int(number) - int(l.first)
 		cell := l.cell(place)
@@ -175,7 +176,7 @@ func (k *kernel) expand(s state, g int32, cell floors.Cell, layer int, moves []m
 		cost := g + m.cost + int32(l.lane[place])*e.bars
 		target := state(l.first+uint64(place))*k.posts + uint32(m.to)
 		if n := &k.nodes[target]; n.cost != 0 && n.cost <= cost+1 {
-			k.Generated++
+			k.generated++
 			continue
 		}
 		if togo := k.bound.at(layer, l.stretch[place], m.to); togo == unreachable || cost+togo >= k.limit {

@@ -4,10 +4,13 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"fmt"
+	"math"
 	"slices"
 
 	"lapwright/figures"
 	"lapwright/floors"
+	"lapwright/search/routine"
 )
 
 // Progress is how far a search has come.
@@ -15,7 +18,7 @@ type Progress struct {
 	Expanded int
 	Starts   int     // starts settled so far
 	Of       int     // starts to be tried
-	Least    float64 // no lap from the present start costs less, in bars
+	Least    float64 // no lap costs less, in bars
 	Best     float64 // cost of the best lap so far in bars; 0: none yet
 }
 
@@ -23,74 +26,186 @@ type Progress struct {
 type Result struct {
 	Lap       *Lap     // nil when there is none
 	Why       []string // why there is none, in words
-	Starts    int  // starts tried
-	States    uint64
-	Posts     int
-	Edges     int
+	Starts    int      // starts that could be tried
+	States    uint64   // of the finite graph
+	Posts     int      // stances, told apart by what the next join costs
+	Edges     int      // variants × entries × scales
 	Expanded  int
 	Generated int
 }
 
-// ErrNoStart tells that a start cannot be danced from.
-var ErrNoStart = errors.New("no lap can begin there")
+// searcher is one search under way.
+type searcher struct {
+	problem *Problem
+	plan    *plan
+	relaxed *relaxed
+	kernel  *kernel
+	bound   *bound
+	starts  []target
+	tell    func(Progress)
+	result  *Result
+}
 
-// Find looks for the best lap once round the room. It returns a result without
-// a lap when there is none; an error when the problem makes no sense or ctx was
-// cancelled.
+// Find looks for the best lap once round the room: it ends in the stance and,
+// within [Tolerance], at the place in which it began, so that it can be danced
+// again and again.
+//
+// Without limits the lap is the best of all that begin at the given or chosen
+// starts, and proven so. With limits it is the best that a beam search found,
+// with a bound beside it. The result has no lap when there is none, or none was
+// found, and says why. An error means that the problem makes no sense or that
+// ctx was cancelled.
 func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error) {
+	s, err := prepare(p, tell)
+	if err != nil {
+		return nil, err
+	}
+	if len(s.starts) == 0 {
+		s.result.Why = s.noStart()
+		return s.result, nil
+	}
+	best, err := s.plain(ctx)
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case best == nil:
+		s.result.Why = s.noLap()
+	case !p.Limits.Any() || s.keeps(best):
+		s.result.Lap = s.plan.lap(*best)
+		s.result.Lap.Bound, s.result.Lap.Proven = s.result.Lap.Costs.Total(), true
+	default:
+		if err := s.limited(ctx, s.plan.lap(*best)); err != nil {
+			return nil, err
+		}
+	}
+	s.result.Expanded, s.result.Generated = s.kernel.expanded, s.kernel.generated
+	return s.result, nil
+}
+
+// prepare checks a problem and compiles it.
+func prepare(p *Problem, tell func(Progress)) (*searcher, error) {
+	own := *p
+	p = &own
 	if len(p.Variants) == 0 {
 		return nil, errors.New("no figures are left to dance")
 	}
 	if len(p.Scales) == 0 {
 		p.Scales = DefaultScales
 	}
-	g := newGround(p.Room, p.Weights)
-	pl := compile(p, g)
-	k := newKernel(pl)
-	r := newRelaxed(pl)
-	res := &Result{States: g.states * uint64(len(pl.posts)), Posts: len(pl.posts), Edges: len(pl.edges)}
-	places, err := pl.startPlaces()
-	if err != nil {
+	if err := p.sense(); err != nil {
 		return nil, err
 	}
-	var all []target
-	for _, place := range places {
-		for i, q := range pl.posts {
-			if p.Start == nil && commonStart(q.stance) || p.Start != nil && q.stance == p.Start.Stance {
-				all = append(all, target{place, int32(i)})
+	if tell == nil {
+		tell = func(Progress) {}
+	}
+	first := 0
+	if p.Start != nil {
+		if first = p.Start.Wall; first < 0 || first >= len(p.Room.Walls) {
+			return nil, fmt.Errorf("the room has no wall %d: its walls are numbered from 1 to %d", first+1, len(p.Room.Walls))
+		}
+	}
+	g := newGround(p.Room, p.Weights, first)
+	pl := compile(p, g)
+	states := g.states * uint64(len(pl.posts))
+	if states >= maxStates {
+		return nil, fmt.Errorf("the room is too large for so many figures: %d places and stances, of which at most %d can be searched", states, uint64(maxStates))
+	}
+	s := &searcher{problem: p, plan: pl, tell: tell, result: &Result{States: states, Posts: len(pl.posts), Edges: len(pl.edges)}}
+	if err := s.findStarts(); err != nil {
+		return nil, err
+	}
+	s.kernel = newKernel(pl)
+	s.relaxed = newRelaxed(pl)
+	s.bound = s.relaxed.solve(s.starts, func(m *intoMove) int32 { return m.cost }, 1)
+	slices.SortStableFunc(s.starts, func(a, b target) int { return cmp.Compare(s.least(a), s.least(b)) })
+	s.result.Starts = len(s.starts)
+	return s, nil
+}
+
+// maxStates is the size of the largest finite graph that is searched; its
+// records are only touched where the search comes by.
+const maxStates = 1 << 29
+
+// sense refuses problems whose numbers contradict themselves.
+func (p *Problem) sense() error {
+	l := p.Limits
+	switch {
+	case l.MinBars < 0 || l.MaxBars < 0 || l.Uses < 0 || l.Apart < 0:
+		return errors.New("limits cannot be negative")
+	case l.MaxBars > 0 && l.MinBars > l.MaxBars:
+		return fmt.Errorf("at least %d and at most %d bars contradict each other", l.MinBars, l.MaxBars)
+	case l.MinBars > MostBars || l.MaxBars > MostBars:
+		return fmt.Errorf("a lap of more than %d bars is not searched", MostBars)
+	case len(l.Must) > 64:
+		return fmt.Errorf("%d figures must be danced; at most 64 can be asked for", len(l.Must))
+	case !(p.Couple.Stride >= figures.LeastStride && p.Couple.Stride <= figures.MostStride):
+		return fmt.Errorf("a stride of %g m is out of range: %g to %g m", p.Couple.Stride, figures.LeastStride, figures.MostStride)
+	case math.IsNaN(p.Margin) || p.Margin > 5:
+		return fmt.Errorf("a margin of %g m is out of range: 0 to 5 m", p.Margin)
+	}
+	w := p.Weights
+	for _, x := range []struct {
+		name  string
+		value float64
+	}{{"bars", w.Bars}, {"lane", w.Lane}, {"crowding", w.Crowding}, {"awkward", w.Awkward}, {"repeat", w.Repeat}, {"stretch", w.Stretch}, {"gap", w.Gap}} {
+		if !(x.value >= 0 && x.value <= 100) {
+			return fmt.Errorf("a weight of %g for %s is out of range: 0 to 100 bars", x.value, x.name)
+		}
+	}
+	if w.Bars < 0.01 {
+		return errors.New("the weight of bars must be at least 0.01, or a lap could go on for ever at no cost")
+	}
+	for _, m := range l.Must {
+		if !slices.ContainsFunc(p.Variants, func(v *figures.Variant) bool { return v.Figure == m }) {
+			return fmt.Errorf("%s must be danced but is not among the figures that may be used", m.Name)
+		}
+	}
+	return nil
+}
+
+// MostBars is the greatest number of bars that a lap may be asked to have.
+const MostBars = 400
+
+// findStarts lists the places and posts in which a lap may begin.
+func (s *searcher) findStarts() error {
+	pl := s.plan
+	l := &pl.ground.layers[0]
+	start := DefaultStart(s.problem.Room, l.wall)
+	given := s.problem.Start != nil
+	if given && s.problem.Start.At != nil {
+		start.At = s.problem.Start.At
+	}
+	c := floors.CellAt(*start.At)
+	if !l.holds(c) || l.usable[l.place(c)]&inUse == 0 {
+		return fmt.Errorf("no couple can begin at (%.2f, %.2f): it is not on the floor along %s", start.At.X, start.At.Y, &s.problem.Room.Walls[l.wall])
+	}
+	for i, q := range pl.posts {
+		if !given && commonStart(q.stance) || given && q.stance == s.problem.Start.Stance {
+			s.starts = append(s.starts, target{l.place(c), int32(i)})
+		}
+	}
+	return nil
+}
+
+// DefaultStart is where a lap along a wall begins when no place is given: in the
+// lane just out of the corner, or the nearest place to it where a couple has
+// room to stand.
+func DefaultStart(room *floors.Room, wall int) routine.Start {
+	w := &room.Walls[wall]
+	enough := figures.FrameRadius() + room.Margin
+	var best floors.Cell
+	clear := math.Inf(-1)
+	for i := 0.0; clear < enough && i <= w.Length/2; i += 0.25 {
+		for _, aside := range []float64{0, 0.25, -0.25, 0.5, 0.75, 1} {
+			c := floors.CellAt(w.Place(math.Min(w.Length/2, w.Lane+1.5)+i, w.Lane+aside))
+			if free := room.Clearance(c.Point()); room.InUse(wall, c.Point()) && clear < enough && free > clear {
+				best, clear = c, free
 			}
 		}
 	}
-	b := r.solve(all, func(m *intoMove) int32 { return m.cost }, 1)
-	togo := func(t target) int32 { return b.at(0, g.layers[0].stretch[t.place], t.post) }
-	slices.SortStableFunc(all, func(a, b target) int { return cmp.Compare(togo(a), togo(b)) })
-	best, bestCost := (*trail)(nil), int32(unreachable)
-	for i, c := range all {
-		if togo(c) >= bestCost {
-			break
-		}
-		k.begin(b, c.place, c.post)
-		k.limit = bestCost
-		k.reach(k.start, 0, 0, 0, 0, c.place, c.post)
-		last, cost, ok, err := k.run(ctx, func(least int32) {
-			if tell != nil {
-				tell(Progress{k.Expanded, i, len(all), float64(least) / 100, float64(bestCost) / 100})
-			}
-		})
-		if err != nil {
-			return nil, err
-		}
-		if ok {
-			t := k.trail(last)
-			best, bestCost = &t, cost
-		}
-	}
-	res.Starts, res.Expanded, res.Generated = len(all), k.Expanded, k.Generated
-	if best != nil {
-		res.Lap = pl.lap(*best)
-		res.Lap.Proven, res.Lap.Bound = true, float64(bestCost)/100
-	}
-	return res, nil
+	at := best.Point()
+	return routine.Start{Wall: wall, At: &at, Stance: figures.Stance{Facing: figures.DiagonalToWall, Free: figures.RightFoot}}
 }
 
 // commonStart reports whether a stance is one in which a lap is usually begun:
@@ -103,21 +218,34 @@ func commonStart(s figures.Stance) bool {
 	return false
 }
 
-// startPlaces lists the places in layer 0 at which a lap may begin.
-func (pl *plan) startPlaces() ([]int, error) {
-	l := &pl.ground.layers[0]
-	if s := pl.problem.Start; s != nil && s.At != nil {
-		c := floors.CellAt(*s.At)
-		if !l.holds(c) || l.usable[l.place(c)]&inUse == 0 {
-			return nil, ErrNoStart
+// least is the bound at a start.
+func (s *searcher) least(t target) int32 {
+	return s.bound.at(0, s.plan.ground.layers[0].stretch[t.place], t.post)
+}
+
+// plain finds the best lap from any of the starts without regard to limits that
+// depend on the past; nil when there is none.
+func (s *searcher) plain(ctx context.Context) (best *trail, err error) {
+	cost := int32(unreachable)
+	for i, start := range s.starts {
+		if s.least(start) >= cost {
+			break
 		}
-		return []int{l.place(c)}, nil
+		s.kernel.begin(s.bound, start, cost)
+		last, found, ok, err := s.kernel.run(ctx, func(least int32) {
+			p := Progress{Expanded: s.kernel.expanded, Starts: i, Of: len(s.starts), Least: float64(least) / 100}
+			if best != nil {
+				p.Best = float64(cost) / 100
+			}
+			s.tell(p)
+		})
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			t := s.kernel.trail(last)
+			best, cost = &t, found
+		}
 	}
-	w := &pl.problem.Room.Walls[0]
-	along := min(w.Length/2, w.Lane+1.5)
-	c := floors.CellAt(w.Place(along, w.Lane))
-	if !l.holds(c) || l.usable[l.place(c)]&inUse == 0 {
-		return nil, ErrNoStart
-	}
-	return []int{l.place(c)}, nil
+	return best, nil
 }

@@ -51,7 +51,8 @@ const (
 	inCorner = 2
 )
 
-func newGround(room *floors.Room, w Weights) *ground {
+// newGround lays out the floor for a lap that begins along the first wall given.
+func newGround(room *floors.Room, w Weights, first int) *ground {
 	g := &ground{room: room, field: room.Field(floors.Step)}
 	g.origin = floors.CellAt(g.field.Origin)
 	g.clear = make([]int32, len(g.field.Clear))
@@ -61,7 +62,7 @@ func newGround(room *floors.Room, w Weights) *ground {
 	n := len(room.Walls)
 	g.layers = make([]layer, n+1)
 	for i := range g.layers[:n] {
-		g.layers[i] = g.newLayer(i, w)
+		g.layers[i] = g.newLayer((first+i)%n, w)
 	}
 	g.layers[n] = g.layers[0]
 	for i := range g.layers {

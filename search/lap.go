@@ -2,6 +2,7 @@ package search
 
 import (
 	"math"
+	"slices"
 
 	"lapwright/floors"
 	"lapwright/search/routine"
@@ -30,10 +31,9 @@ type Lap struct {
 	Proven bool
 }
 
-// trail is a lap as the search finds it: moves from the start on.
+// trail is a lap as the search finds it: edges from the start on.
 type trail struct {
-	place int // in layer 0
-	post  int32
+	start target
 	steps []trailStep
 }
 
@@ -62,10 +62,8 @@ func (k *kernel) trail(last state) trail {
 		steps = append(steps, trailStep{m.edge, kind != 0})
 		s = n.parent
 	}
-	for i, j := 0, len(steps)-1; i < j; i, j = i+1, j-1 {
-		steps[i], steps[j] = steps[j], steps[i]
-	}
-	return trail{int(k.start / k.posts), int32(k.start % k.posts), steps}
+	slices.Reverse(steps)
+	return trail{target{int(k.start / k.posts), int32(k.start % k.posts)}, steps}
 }
 
 // layerOf is the layer in which a place number lies.
@@ -81,11 +79,11 @@ func (pl *plan) layerOf(number uint32) int {
 func (pl *plan) lap(t trail) *Lap {
 	g := pl.ground
 	w := pl.problem.Weights
-	cell := g.layers[0].cell(t.place)
+	cell := g.layers[0].cell(t.start.place)
 	start := cell
 	at := cell.Point()
-	lap := &Lap{Start: routine.Start{Wall: g.layers[0].wall, At: &at, Stance: pl.posts[t.post].stance}}
-	layer, post := 0, t.post
+	lap := &Lap{Start: routine.Start{Wall: g.layers[0].wall, At: &at, Stance: pl.posts[t.start.post].stance}}
+	layer, post := 0, t.start.post
 	for _, s := range t.steps {
 		e := &pl.edges[s.edge]
 		kind, corner := 0, routine.Stay

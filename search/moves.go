@@ -3,7 +3,10 @@ package search
 import (
 	"cmp"
 	"math"
+	"math/rand/v2"
+	"runtime"
 	"slices"
+	"sync"
 
 	"lapwright/figures"
 	"lapwright/figures/geometry"
@@ -19,6 +22,8 @@ type post struct {
 	// joins holds the cost in hundredths of a bar of joining each edge that
 	// can follow, in the order of plan.ways.
 	joins string
+	// corner tells that the next wall must be taken now.
+	corner bool
 }
 
 // edge is a variant danced from one of its entries at one scale.
@@ -99,33 +104,58 @@ func compile(p *Problem, g *ground) *plan {
 	return pl
 }
 
+// addEdges lists every variant from each of its entries at each scale, laid
+// along every wall. Variants are laid side by side on all cores, each in its own
+// place of the list, so that the order never depends on them.
 func (pl *plan) addEdges() {
 	numbers := map[*figures.Figure]int32{}
-	for _, v := range pl.problem.Variants {
-		n, known := numbers[v.Figure]
-		if !known {
-			n = int32(len(pl.figures))
-			numbers[v.Figure] = n
+	laid := make([][]edge, len(pl.problem.Variants))
+	var all sync.WaitGroup
+	next := make(chan int, len(pl.problem.Variants))
+	for i, v := range pl.problem.Variants {
+		if _, known := numbers[v.Figure]; !known {
+			numbers[v.Figure] = int32(len(pl.figures))
 			pl.figures = append(pl.figures, v.Figure)
 		}
-		for s, scale := range pl.problem.Scales {
-			// One dance a hold serves all entries, which differ by a rotation.
-			c := pl.problem.Couple.WithStride(pl.problem.Couple.Stride * scale.Share)
-			swept := map[figures.Hold][]geometry.Disc{}
-			for _, entry := range v.Entries {
-				first := figures.Stance{Facing: v.Entries[0].Facing, Free: entry.Free, Hold: entry.Hold}
-				d := v.Dance(entry, c)
-				if swept[entry.Hold] == nil {
-					swept[entry.Hold] = v.Dance(first, c).Sweep()
-				}
-				e := edge{variant: v, entry: entry, exit: d.Exit, scale: s, bars: int32(v.Bars()), figure: n}
-				w := pl.problem.Weights
-				e.cost = hundredths(w.Bars*float64(v.Bars())) + hundredths(v.Awkward) + hundredths(w.Stretch*scale.Cost*float64(v.Bars()))
-				e.shapes = pl.lay(d.Displacement, swept[entry.Hold], (entry.Facing.Turn() - first.Facing.Turn()).Radians())
-				pl.edges = append(pl.edges, e)
+		next <- i
+	}
+	close(next)
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			for i := range next {
+				v := pl.problem.Variants[i]
+				laid[i] = pl.edgesOf(v, numbers[v.Figure])
 			}
+		})
+	}
+	all.Wait()
+	for _, edges := range laid {
+		pl.edges = append(pl.edges, edges...)
+	}
+}
+
+// edgesOf lists the edges of one variant.
+func (pl *plan) edgesOf(v *figures.Variant, number int32) (edges []edge) {
+	w, bars := pl.problem.Weights, float64(v.Bars())
+	for s, scale := range pl.problem.Scales {
+		// One dance a hold serves all entries, which differ by a rotation.
+		c := pl.problem.Couple.WithStride(pl.problem.Couple.Stride * scale.Share)
+		swept := map[figures.Hold][]geometry.Disc{}
+		for _, entry := range v.Entries {
+			first := figures.Stance{Facing: v.Entries[0].Facing, Free: entry.Free, Hold: entry.Hold}
+			d := v.Dance(entry, c)
+			if swept[entry.Hold] == nil {
+				swept[entry.Hold] = v.Dance(first, c).Sweep()
+			}
+			edges = append(edges, edge{
+				variant: v, entry: entry, exit: d.Exit, scale: s, bars: int32(v.Bars()), figure: number,
+				cost: hundredths(w.Bars*bars) + hundredths(v.Awkward) + hundredths(w.Stretch*scale.Cost*bars),
+				shapes: pl.lay(d.Displacement, swept[entry.Hold],
+					(entry.Facing.Turn() - first.Facing.Turn()).Radians()),
+			})
 		}
 	}
+	return edges
 }
 
 // lay puts a displacement and a sweep that is turned by an angle along every
@@ -179,7 +209,7 @@ func (pl *plan) addPosts() {
 				joins = append(joins, pl.joinCode(v, pl.edges[next].variant))
 			}
 		}
-		return post{s, string(joins)}
+		return post{s, string(joins), v.Corner}
 	}
 	add := func(p post) int32 {
 		if i, ok := pl.postOf[p]; ok {
@@ -203,9 +233,17 @@ func (pl *plan) addPosts() {
 		for k, kind := range pl.ways(p.stance) {
 			list := make([]move, 0, len(kind))
 			for _, next := range kind {
+				if k == 0 && p.corner {
+					at++
+					continue
+				}
 				cost := pl.edges[next].cost + pl.joinCost(p.joins[at])
 				list = append(list, move{next, pl.leads[next], cost})
 				at++
+			}
+			if seed := pl.problem.Seed; seed != 0 {
+				r := rand.New(rand.NewPCG(seed, uint64(i)))
+				r.Shuffle(len(list), func(a, b int) { list[a], list[b] = list[b], list[a] })
 			}
 			slices.SortStableFunc(list, func(a, b move) int { return cmp.Compare(a.cost, b.cost) })
 			pl.moves[k][i] = list

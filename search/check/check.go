@@ -204,6 +204,9 @@ func (d *dancer) figure(number int, s routine.Step) {
 		d.wall = (d.wall + 1) % len(d.room.Walls)
 		d.report.Corners++
 	}
+	if n := len(d.report.Rows); n > 0 && !take && d.report.Rows[n-1].Variant.Corner {
+		fault(Room, fmt.Sprintf("%s is danced at a corner, and the next wall was not taken after it", d.report.Rows[n-1].Variant.Name()))
+	}
 	for _, why := range graph.WhyNot(d.stance, s.Variant) {
 		fault(Kind(why.What), why.String())
 	}
@@ -226,6 +229,9 @@ func (d *dancer) takesNext(s routine.Step) bool {
 	case routine.Stay:
 		return false
 	case routine.Take:
+		return true
+	}
+	if n := len(d.report.Rows); n > 0 && d.report.Rows[n-1].Variant.Corner {
 		return true
 	}
 	if !d.room.InCorner(d.wall, d.cell.Point()) {

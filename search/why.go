@@ -1,0 +1,127 @@
+package search
+
+import (
+	"context"
+	"fmt"
+
+	"lapwright/graph"
+)
+
+// noStart says why no lap can begin.
+func (s *searcher) noStart() []string {
+	if given := s.problem.Start; given != nil {
+		return []string{fmt.Sprintf("none of the figures that may be used ends %s, so a lap that begins so never comes back to it", given.Stance)}
+	}
+	return []string{"none of the figures that may be used ends in closed hold facing diagonal to wall, line of dance or diagonal to centre, where a lap is begun; give a start of your own, or allow more figures"}
+}
+
+// noLap says why there is no lap at all.
+func (s *searcher) noLap() []string {
+	if why := s.noChain(); why != "" {
+		return []string{why}
+	}
+	walls := s.problem.Room.Walls
+	layers := s.plan.ground.layers
+	within := false
+	for _, t := range s.starts {
+		within = within || s.least(t) != unreachable
+	}
+	if !within {
+		return []string{fmt.Sprintf("the figures that may be used join up, but no chain of them travels once round %s to where it began", s.problem.Room.Name)}
+	}
+	far := layers[s.kernel.farthest].wall
+	if s.kernel.farthest == len(layers)-1 {
+		return []string{"every chain of the figures that may be used comes round the room, but none ends in the stance and near the place in which it began"}
+	}
+	return []string{fmt.Sprintf("every chain of the figures that may be used runs out of room along %s; none of them reaches %s with both dancers on the floor",
+		&walls[far], &walls[layers[s.kernel.farthest+1].wall])}
+}
+
+// noChain says why no chain of figures comes back to a start, wherever it is
+// danced; it is empty when one does.
+func (s *searcher) noChain() string {
+	g := graph.New(s.problem.Variants, s.plan.kinds[1:]...)
+	turns := false
+	for _, t := range s.starts {
+		stance := s.plan.posts[t.post].stance
+		for _, e := range g.From(stance) {
+			for _, back := range g.Reachable(e.To) {
+				turns = turns || back == stance
+			}
+		}
+	}
+	if turns {
+		return ""
+	}
+	stance := s.plan.posts[s.starts[0].post].stance
+	if len(g.From(stance)) == 0 {
+		return fmt.Sprintf("none of the figures that may be used begins %s", stance)
+	}
+	return fmt.Sprintf("no chain of the figures that may be used comes back to the stance it began in: begun %s, it cannot get there again", stance)
+}
+
+// noLimited says why there is no lap within the limits; plain is the best lap
+// without them.
+func (s *searcher) noLimited(ctx context.Context, plain *Lap) []string {
+	l := s.problem.Limits
+	if l.MaxBars > 0 {
+		if bars, ok := s.fewestBars(ctx); ok && bars > l.MaxBars {
+			return []string{fmt.Sprintf("the shortest lap of these figures takes %d bars; at most %d are asked for (proven)", bars, l.MaxBars)}
+		}
+	}
+	why := []string{fmt.Sprintf("no lap was found within these limits; without them there is one of %d bars (that none exists is not proven)", plain.Bars)}
+	for _, try := range []struct {
+		words  string
+		limits Limits
+	}{
+		{fmt.Sprintf("the number of bars"), Limits{Must: l.Must, Uses: l.Uses, Apart: l.Apart}},
+		{fmt.Sprintf("at most %d uses of a figure", l.Uses), Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Apart: l.Apart}},
+		{fmt.Sprintf("%d bars between two uses of a figure", l.Apart), Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses}},
+		{fmt.Sprintf("the figures that must be danced"), Limits{MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses, Apart: l.Apart}},
+	} {
+		if sameLimits(try.limits, l) {
+			continue
+		}
+		if bars, ok := s.without(ctx, try.limits, plain); ok {
+			why = append(why, fmt.Sprintf("without the limit on %s there is a lap of %d bars", try.words, bars))
+		}
+	}
+	return why
+}
+
+func sameLimits(a, b Limits) bool {
+	return len(a.Must) == len(b.Must) && a.MinBars == b.MinBars && a.MaxBars == b.MaxBars && a.Uses == b.Uses && a.Apart == b.Apart
+}
+
+// without looks for a lap under other limits.
+func (s *searcher) without(ctx context.Context, l Limits, plain *Lap) (bars int, ok bool) {
+	if !l.Any() {
+		return plain.Bars, true
+	}
+	p := *s.problem
+	p.Limits = l
+	other := *s
+	other.problem = &p
+	barsGo := s.relaxed.solve(s.starts, func(m *intoMove) int32 { return s.plan.edges[m.edge].bars }, 0)
+	b := newBeam(&other, widths[0], barsGo, int32(plain.Bars))
+	if b.run(ctx, 0) != nil || b.best < 0 {
+		return 0, false
+	}
+	return s.plan.lap(b.trail(b.best)).Bars, true
+}
+
+// fewestBars is the number of bars of the shortest lap of all; proven.
+func (s *searcher) fewestBars(ctx context.Context) (int, bool) {
+	p := *s.problem
+	p.Weights = Weights{Bars: 1}
+	p.Limits = Limits{}
+	other, err := prepare(&p, nil)
+	if err != nil {
+		return 0, false
+	}
+	best, err := other.plain(ctx)
+	if err != nil || best == nil {
+		return 0, false
+	}
+	return other.plan.lap(*best).Bars, true
+}
