@@ -80,7 +80,7 @@ func danceAll(variants []*figures.Variant, s figures.Stance, n int) int64 {
 			for _, before := range v.Entries[:i] {
 				first = first && before != e
 			}
-			if e == s && first {
+			if e == s && first && (n == 1 || !v.Corner) {
 				total += danceAll(variants, v.Exit(e), n-1)
 			}
 		}

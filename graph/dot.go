@@ -10,8 +10,8 @@ import (
 
 // DOT writes the graph in the DOT language, for any program that draws it. A
 // stance is a box with its short form (DW RF closed); every figure is an arrow
-// with its name, parallel ones each; a corner is a dashed arrow with the eighths
-// of a turn that it adds to the heading. The order is that of [Graph.Edges] and
+// with its name, parallel ones each, dotted if it is danced at a corner only; a
+// corner is a dashed arrow with the eighths of a turn that it adds to the heading. The order is that of [Graph.Edges] and
 // [Graph.Corners]. The only errors are those of the writer.
 //
 // Names may hold any letter. In a label DOT gives a meaning to quotes,
@@ -25,7 +25,11 @@ func (g *Graph) DOT(w io.Writer) error {
 		fmt.Fprintf(out, "\t%s;\n", quoted(s.Short()))
 	}
 	for _, e := range g.edges {
-		fmt.Fprintf(out, "\t%s -> %s [label=%s];\n", quoted(e.From.Short()), quoted(e.To.Short()), quoted(name(e.Variant)))
+		style := ""
+		if e.Variant.Corner {
+			style = ", style=dotted"
+		}
+		fmt.Fprintf(out, "\t%s -> %s [label=%s%s];\n", quoted(e.From.Short()), quoted(e.To.Short()), quoted(name(e.Variant)), style)
 	}
 	for _, c := range g.Corners() {
 		fmt.Fprintf(out, "\t%s -> %s [label=%s, style=dashed];\n",

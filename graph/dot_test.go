@@ -23,7 +23,7 @@ import (
 // arrow is an edge as a drawing program reads it.
 type arrow struct {
 	from, to, label string
-	dashed          bool
+	style           string
 }
 
 // read parses a drawing with gonum's parser of the DOT language and returns its
@@ -53,7 +53,7 @@ func read(t rapid.TB, g *graph.Graph) (boxes map[string]int, arrows map[arrow]in
 				case "label":
 					a.label = html.UnescapeString(unquote(t, attr.Val))
 				case "style":
-					a.dashed = attr.Val == "dashed"
+					a.style = attr.Val
 				}
 			}
 			arrows[a]++
@@ -80,10 +80,14 @@ func TestDOTReadsBack(t *testing.T) {
 			wantBoxes[s.Short()]++
 		}
 		for _, e := range g.Edges() {
-			wantArrows[arrow{e.From.Short(), e.To.Short(), e.Variant.Name(), false}]++
+			style := ""
+			if e.Variant.Corner {
+				style = "dotted"
+			}
+			wantArrows[arrow{e.From.Short(), e.To.Short(), e.Variant.Name(), style}]++
 		}
 		for _, c := range g.Corners() {
-			wantArrows[arrow{c.From.Short(), c.To.Short(), fmt.Sprintf("corner %+d/8", c.Eighths), true}]++
+			wantArrows[arrow{c.From.Short(), c.To.Short(), fmt.Sprintf("corner %+d/8", c.Eighths), "dashed"}]++
 		}
 		if !maps.Equal(boxes, wantBoxes) {
 			t.Errorf("boxes %v, want %v", boxes, wantBoxes)

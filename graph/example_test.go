@@ -3,6 +3,7 @@ package graph_test
 import (
 	"fmt"
 	"os"
+	"strings"
 
 	"lapwright/figures"
 	"lapwright/graph"
@@ -18,8 +19,8 @@ func Example() {
 	}
 	// Output:
 	// Reverse Turn leads to DW LF closed
-	// Reverse Turn (1-3) leads to ALOD RF closed
 	// Reverse Turn (1-3 to backing diagonal to wall) leads to DCA RF closed
+	// Reverse Turn (1-3) leads to ALOD RF closed
 }
 
 func ExampleGraph_FollowAtCorner() {
@@ -63,17 +64,18 @@ func ExampleGraph_Path() {
 func ExampleGraph_Components() {
 	f, _ := figures.BuiltIn().Figure("Natural Turn")
 	for _, part := range graph.New(f.Variants, -2).Components() {
+		var words []string
 		for _, s := range part {
-			fmt.Print(s.Short(), "; ")
+			words = append(words, s.Short())
 		}
-		fmt.Println()
+		fmt.Println(strings.Join(words, "; "))
 	}
 	// Output:
-	// DC RF closed; ALOD LF closed; DW RF closed; 
-	// DCA RF closed; 
-	// ALOD LF partner outside; 
-	// DWA LF closed; 
-	// DW RF outside partner;
+	// DC RF closed; ALOD LF closed; DW RF closed
+	// DCA RF closed
+	// ALOD LF partner outside
+	// DWA LF closed
+	// DW RF outside partner
 }
 
 func ExampleGraph_Count() {

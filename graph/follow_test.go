@@ -38,6 +38,10 @@ func TestFollow(t *testing.T) {
 		{"Closed Impetus", "Reverse Turn (4-6 from backing diagonal to centre)", corner, true, "ballroomdancething, closed impetus, 2010"},
 		{"Natural Turn", "Natural Turn", along, false, "ballroomguide, beginner waltz routine"},
 		{"Natural Turn", "Natural Turn", corner, true, "ballroomguide, beginner waltz routine"},
+		{"Natural Turn (half turn at a corner)", "Right Foot Closed Change", corner, true, "BallroomDancers forum, Diagonal to centre?, 2017"},
+		{"Natural Turn (half turn at a corner)", "Basic Weave", along, false, "common practice, no source: the corner comes first"},
+		{"Hesitation Change (at a corner)", "Left Foot Closed Change", corner, true, "dancedescriptions.net, underturned hesitation change, and arithmetic"},
+		{"Hesitation Change (at a corner)", "Left Box (without turn)", along, false, "common practice, no source: the corner comes first"},
 		{"Natural Turn (whole turn)", "Natural Turn", along, true, "common practice, no source"},
 		{"Reverse Turn", "Reverse Turn", along, false, "common practice, no source"},
 		{"Promenade Natural Turn", "Continuous Natural Turn (back half)", along, true, "common practice, no source"},
@@ -62,7 +66,7 @@ func TestFollowAgreesWithTheEdges(t *testing.T) {
 		along, corner := map[join]bool{}, map[join]bool{}
 		for _, a := range g.Edges() {
 			for _, b := range g.From(a.To) {
-				along[join{a.Variant, b.Variant}] = true
+				along[join{a.Variant, b.Variant}] = !a.Variant.Corner
 			}
 			for _, c := range g.Corners() {
 				if c.From == a.To {

@@ -25,6 +25,9 @@
 // one figure is danced. Where a wall is so short that two corners are taken
 // together, give [New] the sum of the two as one more corner.
 //
+// After a figure that is danced at a corner only ([figures.Variant].Corner) the
+// couple takes the corner and nothing else.
+//
 // # The library underneath
 //
 // Components and reachability come from github.com/dominikbraun/graph. It keeps
@@ -67,19 +70,30 @@ type Graph struct {
 	net     braun.Graph[string, place]
 }
 
-// place is a vertex of the library's graph: a stance, and whether the couple
-// has just turned a corner into it and so must dance a figure before the next.
+// place is a vertex of the library's graph: a stance, and what may come next.
 type place struct {
 	stance figures.Stance
-	turned bool
+	next   next
 }
 
+// next is what a couple in a stance may do next.
+type next string
+
+const (
+	anything   next = "figure or corner"
+	figureOnly next = "figure" // it has just taken a corner
+	cornerOnly next = "corner" // it has just danced a figure of a corner
+)
+
 // key names a place in the library's graph. It is never empty.
-func (p place) key() string {
-	if p.turned {
-		return "corner taken: " + short(p.stance)
+func (p place) key() string { return short(p.stance) + ", then " + string(p.next) }
+
+// after is the place in which a figure leaves the couple.
+func after(e Edge) place {
+	if e.Variant.Corner {
+		return place{e.To, cornerOnly}
 	}
-	return "stance: " + short(p.stance)
+	return place{e.To, anything}
 }
 
 // New makes the graph of the variants. The corners are the eighths of a turn
@@ -123,30 +137,28 @@ func New(variants []*figures.Variant, corners ...int) *Graph {
 // added once, and every edge once for a pair of vertices that are there.
 func (g *Graph) weave() {
 	for _, s := range g.stances {
-		_ = g.net.AddVertex(place{stance: s})
-		if len(g.corners) > 0 && len(g.from[s]) > 0 {
-			_ = g.net.AddVertex(place{s, true})
+		for _, n := range []next{anything, figureOnly, cornerOnly} {
+			_ = g.net.AddVertex(place{s, n})
 		}
 	}
 	for _, s := range g.stances {
-		for to, parallel := range byExit(g.from[s]) {
+		for to, parallel := range byPlace(g.from[s]) {
 			data := braun.EdgeData(parallel)
-			_ = g.net.AddEdge(place{stance: s}.key(), place{stance: to}.key(), data)
-			if len(g.corners) > 0 {
-				_ = g.net.AddEdge(place{s, true}.key(), place{stance: to}.key(), data)
-			}
+			_ = g.net.AddEdge(place{s, anything}.key(), to.key(), data)
+			_ = g.net.AddEdge(place{s, figureOnly}.key(), to.key(), data)
 		}
 		for _, c := range g.cornersFrom(s) {
-			_ = g.net.AddEdge(place{stance: s}.key(), place{c.To, true}.key())
+			_ = g.net.AddEdge(place{s, anything}.key(), place{c.To, figureOnly}.key())
+			_ = g.net.AddEdge(place{s, cornerOnly}.key(), place{c.To, figureOnly}.key())
 		}
 	}
 }
 
-// byExit groups edges by the stance they lead to.
-func byExit(edges []Edge) map[figures.Stance][]Edge {
-	groups := map[figures.Stance][]Edge{}
+// byPlace groups edges by the place they lead to.
+func byPlace(edges []Edge) map[place][]Edge {
+	groups := map[place][]Edge{}
 	for _, e := range edges {
-		groups[e.To] = append(groups[e.To], e)
+		groups[after(e)] = append(groups[after(e)], e)
 	}
 	return groups
 }
@@ -159,7 +171,8 @@ func (g *Graph) Stances() []figures.Stance { return slices.Clone(g.stances) }
 // stance and then by name. Of two stances it lists all figures between them.
 func (g *Graph) Edges() []Edge { return slices.Clone(g.edges) }
 
-// From lists what may be danced from a stance along the same wall, by name.
+// From lists what may be danced from a stance along the same wall, by name; of
+// these a figure of a corner only where the next wall is taken after it.
 func (g *Graph) From(s figures.Stance) []Edge { return slices.Clone(g.from[tidy(s)]) }
 
 // Into lists what leads to a stance along the same wall, by the stance in which
@@ -169,12 +182,22 @@ func (g *Graph) Into(s figures.Stance) []Edge { return slices.Clone(g.into[tidy(
 // Between lists all figures that lead from one stance to another along the same
 // wall, by name.
 func (g *Graph) Between(from, to figures.Stance) []Edge {
-	e, err := g.net.Edge(place{stance: tidy(from)}.key(), place{stance: tidy(to)}.key())
+	var all []Edge
+	for _, n := range []next{anything, cornerOnly} {
+		all = append(all, g.parallel(place{tidy(from), anything}, place{tidy(to), n})...)
+	}
+	slices.SortStableFunc(all, compareEdges)
+	return all
+}
+
+// parallel returns the figures that the library's edge between two places holds.
+func (g *Graph) parallel(from, to place) []Edge {
+	e, err := g.net.Edge(from.key(), to.key())
 	if err != nil {
 		return nil // the library's way of saying that there is none
 	}
-	parallel, _ := e.Properties.Data.([]Edge)
-	return slices.Clone(parallel)
+	figures, _ := e.Properties.Data.([]Edge)
+	return figures
 }
 
 // Corners lists where a corner may be taken: from every stance to the one that

@@ -71,6 +71,7 @@ func drawVariants() *rapid.Generator[[]*figures.Variant] {
 				Figure:  f,
 				Label:   rapid.SampledFrom([]string{"", "1-3", "at a corner"}).Draw(t, "label"),
 				Entries: rapid.SliceOfN(drawStance(), 1, 4).Draw(t, "entries"),
+				Corner:  rapid.IntRange(0, 3).Draw(t, "corner") == 0,
 			}
 			for range rapid.IntRange(0, 3).Draw(t, "steps") {
 				step := figures.Step{

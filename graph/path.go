@@ -22,52 +22,64 @@ type Move struct {
 // library, whose shortest path is an arbitrary one.
 func (g *Graph) Path(from, to figures.Stance) ([]Move, bool) {
 	from, to = tidy(from), tidy(to)
-	before := map[figures.Stance][]Move{from: nil} // the last figure, with its corner
-	back := func(s figures.Stance) []Move {
-		var moves []Move
-		for {
-			last := before[s]
-			if last == nil {
-				slices.Reverse(moves)
-				return moves
+	start := place{from, anything}
+	trail := trail{start: {}}
+	for wave := []place{start}; len(wave) > 0; {
+		for _, p := range wave {
+			if p.stance == to {
+				return trail.back(p), true
 			}
-			for _, m := range slices.Backward(last) {
-				moves = append(moves, m)
-			}
-			s = last[0].From
 		}
-	}
-	for wave := []figures.Stance{from}; len(wave) > 0; {
-		if slices.Contains(wave, to) {
-			return back(to), true
-		}
-		for _, s := range wave {
-			for _, c := range g.cornersFrom(s) {
+		for _, p := range wave {
+			for _, c := range g.cornersFrom(p.stance) {
 				if c.To == to {
-					return append(back(s), Move{nil, c.Eighths, s, to}), true
+					return append(trail.back(p), Move{nil, c.Eighths, p.stance, to}), true
 				}
 			}
 		}
-		var next []figures.Stance
-		visit := func(e Edge, corner []Move) {
-			if _, ok := before[e.To]; !ok {
-				before[e.To] = append(slices.Clone(corner), Move{e.Variant, 0, e.From, e.To})
-				next = append(next, e.To)
+		var next []place
+		visit := func(p place, e Edge, corner ...Move) {
+			if _, ok := trail[after(e)]; !ok {
+				trail[after(e)] = arrival{p, append(corner, Move{e.Variant, 0, e.From, e.To})}
+				next = append(next, after(e))
 			}
 		}
-		for _, s := range wave {
-			for _, e := range g.from[s] {
-				visit(e, nil)
+		for _, p := range wave {
+			if p.next == cornerOnly {
+				continue
+			}
+			for _, e := range g.from[p.stance] {
+				visit(p, e)
 			}
 		}
-		for _, s := range wave {
-			for _, c := range g.cornersFrom(s) {
+		for _, p := range wave {
+			for _, c := range g.cornersFrom(p.stance) {
 				for _, e := range g.from[c.To] {
-					visit(e, []Move{{nil, c.Eighths, s, c.To}})
+					visit(p, e, Move{nil, c.Eighths, p.stance, c.To})
 				}
 			}
 		}
 		wave = next
 	}
 	return nil, false
+}
+
+// trail tells for each place that was found how the couple came to it.
+type trail map[place]arrival
+
+// arrival is the last figure on the way to a place, with the corner before it if
+// one was taken, and the place where they began. It is empty at the start.
+type arrival struct {
+	from  place
+	moves []Move
+}
+
+// back lists the moves from the start to a place.
+func (t trail) back(p place) []Move {
+	var moves []Move
+	for len(t[p].moves) > 0 {
+		moves = append(slices.Clone(t[p].moves), moves...)
+		p = t[p].from
+	}
+	return moves
 }

@@ -18,9 +18,9 @@ import (
 func (g *Graph) Reachable(s figures.Stance) []figures.Stance {
 	s = tidy(s)
 	found := map[figures.Stance]bool{s: true}
-	starts := []place{{stance: s}}
+	starts := []place{{s, anything}}
 	for _, c := range g.cornersFrom(s) {
-		starts = append(starts, place{c.To, true})
+		starts = append(starts, place{c.To, figureOnly})
 	}
 	for _, start := range starts {
 		// The only error is a start that is strange to the graph.
@@ -35,36 +35,35 @@ func (g *Graph) Reachable(s figures.Stance) []figures.Stance {
 
 // Components splits the stances of the graph into its strongly connected parts:
 // between any two stances of a part the couple can go on and on. Each stance is
-// in exactly one part, alone if nothing leads back to it. The largest part is
+// in exactly one part, alone if nothing leads from it to another and back. The largest part is
 // first, and of equal ones that with the first stance.
 //
-// With corners a stance may be two places: one where a figure has ended and a
-// corner may follow, and one where a corner was just taken and a figure must.
-// It belongs to the part in which a figure leads back to it, and only if there
-// is none to the part that comes back to it round a corner.
+// A stance may be three places: one where figures and corners may follow, one
+// where a corner was just taken and a figure must follow, and one where a figure
+// of a corner has ended and the corner must. It belongs to the part of the first
+// of these from which a round of other places leads back.
 //
 // The parts are found by Tarjan's algorithm (Depth-first search and linear graph
 // algorithms, 1972).
 func (g *Graph) Components() [][]figures.Stance {
 	// The only error is a graph without directions, which this one has.
 	found, _ := braun.StronglyConnectedComponents(g.net)
-	part := map[string]int{} // of the places on a way back to themselves
+	part := map[string]int{} // of the places from which a round leads back by others
 	for i, keys := range found {
 		for _, key := range keys {
-			p, _ := g.net.Vertex(key)
-			if len(keys) > 1 || len(g.Between(p.stance, p.stance)) > 0 && !p.turned {
+			if len(keys) > 1 {
 				part[key] = i
 			}
 		}
 	}
 	parts := map[int][]figures.Stance{}
 	for i, s := range g.stances {
-		at, ok := part[place{stance: s}.key()]
-		if !ok {
-			at, ok = part[place{s, true}.key()]
-		}
-		if !ok {
-			at = len(found) + i // alone
+		at := len(found) + i // alone
+		for _, n := range []next{anything, figureOnly, cornerOnly} {
+			if back, ok := part[place{s, n}.key()]; ok {
+				at = back
+				break
+			}
 		}
 		parts[at] = append(parts[at], s)
 	}
@@ -74,11 +73,16 @@ func (g *Graph) Components() [][]figures.Stance {
 }
 
 // DeadEnds lists the stances that a figure leads to and none leaves. A corner
-// is a way on only if a figure leaves the stance after it.
+// is a way on only if a figure leaves the stance after it, and the only way on
+// where nothing but figures of a corner lead to a stance.
 func (g *Graph) DeadEnds() []figures.Stance {
 	var ends []figures.Stance
 	for _, s := range g.stances {
-		if len(g.into[s]) > 0 && len(g.from[s]) == 0 && len(g.cornersFrom(s)) == 0 {
+		if len(g.into[s]) == 0 || len(g.cornersFrom(s)) > 0 {
+			continue
+		}
+		goesOn := func(e Edge) bool { return !e.Variant.Corner }
+		if len(g.from[s]) == 0 || !slices.ContainsFunc(g.into[s], goesOn) {
 			ends = append(ends, s)
 		}
 	}

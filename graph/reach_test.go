@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"lapwright/figures"
+	"lapwright/figures/geometry"
 	"lapwright/graph"
 )
 
@@ -102,6 +103,59 @@ func TestNoTwoCornersTogether(t *testing.T) {
 	both := graph.New([]*figures.Variant{link, {Figure: box.Figure, Entries: []figures.Stance{stance(t, "W, LF")}}}, -2, -4)
 	if reach := shorts(both.Reachable(stance(t, "C, LF"))); !slices.Contains(reach, "W LF closed") {
 		t.Errorf("the sum of the two corners was not taken: %v", reach)
+	}
+}
+
+// After a figure of a corner the corner is taken: nothing goes on along the wall
+// (common practice, no source).
+func TestCornerIsTakenAfterItsFigure(t *testing.T) {
+	turn := &figures.Variant{
+		Figure:  &figures.Figure{Name: "Turn", Beats: 3},
+		Label:   "at a corner",
+		Entries: []figures.Stance{stance(t, "DW, LF")},
+		Steps:   []figures.Step{{Turn: 2 * geometry.Eighth}},
+		Corner:  true,
+	}
+	box := &figures.Variant{
+		Figure:  &figures.Figure{Name: "Box", Beats: 3},
+		Entries: []figures.Stance{stance(t, "DC, LF"), stance(t, "DW, LF")},
+		Steps:   []figures.Step{{Hold: figures.Promenade}},
+	}
+	along, round := graph.New([]*figures.Variant{turn, box}), graph.New([]*figures.Variant{turn, box}, -2)
+	start := stance(t, "DW, LF")
+	for _, c := range []struct {
+		name  string
+		g     *graph.Graph
+		reach []string
+		ends  []string
+		part  []string
+	}{
+		{"along one wall", along,
+			[]string{"DC LF closed", "DW LF closed", "DW LF promenade"},
+			[]string{"DC LF closed", "DC LF promenade", "DW LF promenade"},
+			[]string{"DC LF closed"}},
+		{"round the room", round,
+			[]string{"DC LF closed", "DW LF closed", "DW LF promenade"},
+			[]string{"DC LF promenade", "DW LF promenade"},
+			[]string{"DC LF closed", "DW LF closed"}},
+	} {
+		if got := shorts(c.g.Reachable(start)); !slices.Equal(got, c.reach) {
+			t.Errorf("%s: reachable %v, want %v", c.name, got, c.reach)
+		}
+		if got := shorts(c.g.DeadEnds()); !slices.Equal(got, c.ends) {
+			t.Errorf("%s: dead ends %v, want %v", c.name, got, c.ends)
+		}
+		if got := shorts(c.g.Components()[0]); !slices.Equal(got, c.part) {
+			t.Errorf("%s: the largest part is %v, want %v", c.name, got, c.part)
+		}
+		if _, ok := c.g.Path(start, stance(t, "DC, LF, promenade")); ok {
+			t.Errorf("%s: a box follows the turn", c.name)
+		}
+		for n, want := range []int64{1, 2, 0} { // turn or box; after either, nothing along the wall
+			if got := c.g.Count(start, n); got.Int64() != want {
+				t.Errorf("%s: %s sequences of %d figures, want %d", c.name, got, n, want)
+			}
+		}
 	}
 }
 

@@ -1,0 +1,51 @@
+package graph_test
+
+import (
+	"testing"
+
+	"lapwright/figures"
+	"lapwright/figures/geometry"
+	"lapwright/graph"
+)
+
+// A couple that is still carried along has to be turned back by a figure that
+// begins the other way; one that has closed its feet stands (common practice, no
+// source).
+func TestAwkward(t *testing.T) {
+	// moving is a figure of one step, in a direction as seen from the couple.
+	moving := func(toward geometry.Turn, strides float64) *figures.Variant {
+		return &figures.Variant{
+			Entries: []figures.Stance{stance(t, "DW, RF")},
+			Steps:   []figures.Step{{Toward: figures.DiagonalToWall.Turn() + toward, Strides: strides}},
+		}
+	}
+	forward, back, side := geometry.NoTurn, geometry.Full/2, geometry.Full/4
+	turning := moving(forward, 1)
+	turning.Steps[0].Turn = geometry.Full / 2 // it is then carried backward
+	for _, c := range []struct {
+		name    string
+		v, next *figures.Variant
+		want    bool
+	}{
+		{"on forward", moving(forward, 1), moving(forward, 1), false},
+		{"forward, then back", moving(forward, 1), moving(back, 1), true},
+		{"back, then forward", moving(back, 1), moving(forward, 1), true},
+		{"a right angle to the left", moving(forward, 1), moving(side, 1), false},
+		{"a right angle to the right", moving(forward, 1), moving(-side, 1), false},
+		{"just more than a right angle", moving(forward, 1), moving(side+1, 1), true},
+		{"from a close", moving(forward, 0), moving(back, 1), false},
+		{"turned half round, then back", turning, moving(back, 1), false},
+		{"turned half round, then forward", turning, moving(forward, 1), true},
+		{"no figure before", nil, moving(back, 1), false},
+		{"no figure after", moving(forward, 1), nil, false},
+		{"no steps", &figures.Variant{}, moving(back, 1), false},
+		{"no entries", moving(forward, 1), &figures.Variant{Steps: turning.Steps}, false},
+	} {
+		if got := graph.Awkward(c.v, c.next); got != c.want {
+			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
+		}
+	}
+	if graph.Awkward(variant(t, "Reverse Turn"), variant(t, "Natural Turn")) {
+		t.Error("a reverse turn closes the feet, so nothing is awkward after it")
+	}
+}
