@@ -117,7 +117,12 @@ type chartDifference struct {
 	reason  string
 }
 
-var chartDifferences = []chartDifference{}
+var chartDifferences = []chartDifference{
+	{"Whisk", Follower, 2, "direction", "the couple moves as one on this step, so she goes as far back as the chart has him " +
+		"go slightly forward; its author words the same diagonal nearer to the back for her"},
+	{"Open Telemark", Follower, 3, "direction", "steps are worded halfway through their turn, when her body has still 1/16 to go to " +
+		"face the line of dance; and the couple turns as she steps, which takes her 19 degrees nearer to the side than diagonal"},
+}
 
 // TestPublishedCharts compares each row of the published charts with what the
 // geometry of the couple gives: direction by kind, alignment by where the toe
@@ -159,8 +164,6 @@ func TestPublishedCharts(t *testing.T) {
 		compare("direction", directionKind(fall.Word) != directionKind(row.direction), fall.Word, row.direction)
 		if fall.Word == row.direction {
 			toTheWord++
-		} else if os.Getenv("WORDS") != "" {
-			t.Logf("%s, %s %d: %s for %s", row.variant, row.dancer, row.step, fall.Word, row.direction)
 		}
 		compare("alignment", fall.Alignment.Front() != row.alignment.Front(), fall.Alignment.Short(), row.alignment.Short())
 		if row.turnGiven {

@@ -18,10 +18,10 @@ type Couple struct {
 // Sole is the outline of a shoe, in metres.
 type Sole struct{ Length, Breadth float64 }
 
-// Strides that the program offers, in metres. The usual one and the social one
-// lie in the range of the walking and dancing steps in waltz.md's human
-// measurements (walking step 0.66–0.79 m; social steps from memory); on a
-// crowded floor couples dance shorter.
+// Strides that the program offers, in metres. The usual one is close to a walking
+// step of 0.66–0.79 m (Biology Insights, What Is the Average Step Length for an
+// Adult); the others are from memory: social dancers step shorter, and couples on
+// a crowded floor shorter still.
 const (
 	UsualStride   = 0.65
 	SocialStride  = 0.55

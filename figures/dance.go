@@ -50,11 +50,12 @@ type Taken struct {
 
 // Footfall is one dancer's part of a step, in a handbook's terms.
 type Footfall struct {
-	Foot      Foot // NoFoot when the dancer stands
-	Word      string
-	Alignment Alignment
+	Foot      Foot      // NoFoot when the dancer stands; all else is empty then
+	Word      string    // the direction: "forward", "side", "closes" …
+	Alignment Alignment // of the foot
 	// Turn is what the handbooks' amount-of-turn column gives: how much the
-	// foot's alignment differs from that of the foot before it.
+	// foot's alignment differs from that of the foot before it. What the couple
+	// then pivots on this foot is [Step.Pivot].
 	Turn geometry.Turn
 	// Length is the distance in metres from the standing foot to this one.
 	Length float64
@@ -79,8 +80,9 @@ type Danced struct {
 	Displacement geometry.Point
 }
 
-// Dance computes a variant danced from one of its entry stances. The
-// directions of its steps are turned with the entry's alignment.
+// Dance computes a variant danced from one of its entry stances by a couple whose
+// stride is at least [LeastStride]. The directions of its steps, which are
+// written for the first entry, are turned with the entry's alignment.
 func (v *Variant) Dance(entry Stance, c Couple) *Danced {
 	d := &Danced{Variant: v, Couple: c, Entry: entry, Exit: v.Exit(entry), Start: standing(entry, c)}
 	rotation := entry.Facing.Turn() - v.Entries[0].Facing.Turn()

@@ -1,8 +1,10 @@
 package figures
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"lapwright/figures/geometry"
 )
@@ -17,10 +19,11 @@ const (
 	MostHeelTurn  geometry.Turn = 8
 	MostPivot     geometry.Turn = 8
 	MostPointing  geometry.Turn = 4 // a foot from its body; from memory
-	mostCompletes geometry.Turn = 4
+	mostCompletes geometry.Turn = 4 // over feet that stay; from memory
 	// mostShift is how far, in metres, the follower's body may move from the
-	// leader's point of view within one step.
-	mostShift = 0.75
+	// leader's point of view within one step: between promenade and counter
+	// promenade, but not from one side outside to the other. From memory.
+	mostShift = 0.6
 	// leastSole is the least gap, in metres, between the dancers' soles; soles
 	// give a little at their edges.
 	leastSole = -0.01
@@ -40,12 +43,24 @@ func (f Fault) String() string {
 	return fmt.Sprintf("step %d: %s", f.Step, f.Reason)
 }
 
+// after is the fault as it reads after a variant's name.
+func (f Fault) after() string {
+	if f.Step == 0 {
+		return ": " + f.Reason
+	}
+	return ", " + f.String()
+}
+
 // Faults lists every reason why the couple cannot dance the variant, from any
 // of its entries; none when it can.
 func (v *Variant) Faults(c Couple) []Fault {
 	var faults []Fault
 	fail := func(step int, format string, args ...any) {
 		faults = append(faults, Fault{step, fmt.Sprintf(format, args...)})
+	}
+	if len(v.Entries) == 0 {
+		fail(0, "no stance is given from which it begins")
+		return faults
 	}
 	beats := v.Beats()
 	if bar := float64(v.Figure.Beats); math.Mod(beats, bar) != 0 {
@@ -54,22 +69,31 @@ func (v *Variant) Faults(c Couple) []Fault {
 	if _, exact := HeadingOf(v.Turn()); !exact {
 		fail(0, "it turns %v in all and leaves between two alignments; a figure must leave on a whole eighth", v.Turn())
 	}
-	v.footOrder(fail)
-	v.turns(fail)
-	if len(faults) > 0 {
+	before := len(faults)
+	if v.footOrder(fail); len(faults) > before {
 		return faults // the geometry of such steps means nothing
 	}
-	seen := map[Fault]bool{}
+	// Entries in other alignments are the same but for a rotation.
+	seen := map[Hold]bool{}
+	told := map[Fault]bool{}
 	for _, entry := range v.Entries {
-		d := v.Dance(entry, c)
-		d.faults(func(step int, format string, args ...any) {
-			f := Fault{step, fmt.Sprintf(format, args...)}
-			if key := (Fault{step, format}); !seen[key] {
-				seen[key] = true
+		if seen[entry.Hold] {
+			continue
+		}
+		seen[entry.Hold] = true
+		once := func(step int, format string, args ...any) {
+			if f := (Fault{step, fmt.Sprintf(format, args...)}); !told[f] {
+				told[f] = true
 				faults = append(faults, f)
 			}
-		})
+		}
+		before = len(faults)
+		v.turns(entry.Hold, once)
+		if len(faults) == before {
+			v.Dance(entry, c).faults(once)
+		}
 	}
+	slices.SortStableFunc(faults, func(a, b Fault) int { return cmp.Compare(a.Step, b.Step) })
 	return faults
 }
 
@@ -99,29 +123,29 @@ func (v *Variant) footOrder(fail func(int, string, ...any)) {
 	}
 }
 
-// turns checks how much each body turns in each step.
-func (v *Variant) turns(fail func(int, string, ...any)) {
-	hold := v.Entries[0].Hold
+// turns checks how much each body turns in each step, from a hold at entry.
+func (v *Variant) turns(hold Hold, fail func(int, string, ...any)) {
 	for i, s := range v.Steps {
-		own := [2]geometry.Turn{s.Turn, s.Turn + s.Hold.Shape().Turned - hold.Shape().Turned}
-		hold = s.Hold
+		after := s.holdAfter(hold)
+		own := [2]geometry.Turn{s.Turn, s.Turn + (after.Shape().Turned - hold.Shape().Turned).Within()}
+		hold = after
 		for d := Leader; d <= Follower; d++ {
 			most, kind := MostTurn, "an ordinary step"
 			if s.Actions[d].HeelTurn {
 				most, kind = MostHeelTurn, "a heel turn"
 			}
 			if own[d].Abs() > most {
-				fail(i+1, "the %s's body turns %v; %s allows at most %v", d, own[d], kind, geometry.Turn(most))
+				fail(i+1, "the %s's body turns %v; %s allows at most %s", d, own[d], kind, most.Amount())
 			}
 			if s.Actions[d].Points.Abs() > MostPointing {
-				fail(i+1, "the %s's foot points %v of the body; at most %v can be held", d, s.Actions[d].Points, MostPointing)
+				fail(i+1, "the %s's foot points %v of the body; at most %s can be held", d, s.Actions[d].Points, MostPointing.Amount())
 			}
 		}
 		if s.Pivot.Abs() > MostPivot {
-			fail(i+1, "the pivot turns %v; a pivoted step makes at most %v", s.Pivot, MostPivot)
+			fail(i+1, "the pivot turns %v; a pivoted step makes at most %s", s.Pivot, MostPivot.Amount())
 		}
 		if s.Completes.Abs() > mostCompletes {
-			fail(i+1, "the bodies complete %v of turn over feet that stay; at most %v can be made", s.Completes, mostCompletes)
+			fail(i+1, "the bodies complete %v over feet that stay; at most %s can be made", s.Completes, mostCompletes.Amount())
 		}
 		if s.Actions[Leader].HeelTurn && s.Actions[Follower].HeelTurn {
 			fail(i+1, "both dancers make a heel turn; only the one on the inside of the turn can")

@@ -45,7 +45,8 @@ func (l Level) Includes(k Level) bool {
 	if l == Social || k == Social {
 		return l == k
 	}
-	return slices.Index(Levels, k) <= slices.Index(Levels, l)
+	rung := slices.Index(Levels, k)
+	return rung >= 0 && rung <= slices.Index(Levels, l)
 }
 
 // Figure is one figure of the trade with all the ways of dancing it.
@@ -91,7 +92,10 @@ type Variant struct {
 	// Awkward is a cost in bars for dancing this variant at all, over the time
 	// it takes: for forms that the trade uses only where it must.
 	Awkward float64
-	Line    int
+	// Corner tells that the variant is danced at a corner only: the next
+	// wall's line of dance is taken right after it.
+	Corner bool
+	Line   int
 }
 
 // Name is the figure's name with the variant's label: "Natural Turn",
@@ -119,7 +123,7 @@ func (v *Variant) Bars() int { return int(v.Beats()) / v.Figure.Beats }
 func (v *Variant) Turn() geometry.Turn {
 	var t geometry.Turn
 	for _, s := range v.Steps {
-		t += s.Turn + s.Completes + s.Pivot
+		t += s.turns()
 	}
 	return t
 }
@@ -165,6 +169,9 @@ type Step struct {
 	Rise      string // rise and fall in a handbook's words, where known
 	Line      int    // in the library file
 }
+
+// turns is how much the couple turns in the step, in all.
+func (s *Step) turns() geometry.Turn { return s.Turn + s.Pivot + s.Completes }
 
 // holdAfter is the hold that the step leads to from the hold before it.
 func (s *Step) holdAfter(before Hold) Hold {

@@ -55,7 +55,7 @@ func (h Heading) Turn() geometry.Turn { return geometry.Turn(h.wrap()) * geometr
 // HeadingOf returns the heading that a turn to the left from the line of dance
 // leads to; exact is false where that lies between two of the eight.
 func HeadingOf(t geometry.Turn) (h Heading, exact bool) {
-	t = ((t % geometry.Full) + geometry.Full) % geometry.Full
+	t = t.Direction()
 	return Heading(t / 2), t%2 == 0
 }
 
@@ -86,18 +86,9 @@ func parseDirection(s string) (geometry.Turn, error) {
 	case geometry.Eighth:
 		return a.Turn() + 1, nil
 	case -geometry.Eighth:
-		return a.Turn() - 1, nil
+		return b.Turn() + 1, nil
 	}
 	return 0, fmt.Errorf("%q is not a direction: %s and %s are not neighbours", s, first, second)
-}
-
-// directionShort writes a direction of travel as [parseDirection] reads it.
-func directionShort(t geometry.Turn) string {
-	h, exact := HeadingOf(t)
-	if exact {
-		return h.Short()
-	}
-	return h.Short() + "-" + h.Add(1).Short()
 }
 
 // Way tells how an alignment is meant.
@@ -135,6 +126,12 @@ func (a Alignment) Front() Heading {
 		return a.Heading.Add(Headings / 2)
 	}
 	return a.Heading
+}
+
+// parseFront reads an alignment as the direction that the dancer's front has.
+func parseFront(s string) (Heading, error) {
+	a, err := ParseAlignment(s)
+	return a.Front(), err
 }
 
 // ParseAlignment reads an alignment such as "facing DW" or "backing line of

@@ -120,12 +120,16 @@ func loadHold(at *document.Node) (s HoldShape, err error) {
 	if err != nil {
 		return s, err
 	}
-	for name, to := range map[string]*float64{"ahead": &s.Follower.X, "left": &s.Follower.Y, "tolerance": &s.Tolerance} {
-		v, err := f.Need(name)
+	for _, of := range []struct {
+		name  string
+		least float64
+		to    *float64
+	}{{"ahead", -1, &s.Follower.X}, {"left", -1, &s.Follower.Y}, {"tolerance", 0, &s.Tolerance}} {
+		v, err := f.Need(of.name)
 		if err != nil {
 			return s, err
 		}
-		if *to, err = v.Number(-1, 1); err != nil {
+		if *of.to, err = v.Number(of.least, 1); err != nil {
 			return s, err
 		}
 	}

@@ -98,7 +98,7 @@ func (l *Library) Nearest(name string, n int) []string {
 	}
 	slices.SortStableFunc(all, func(a, b near) int { return a.far - b.far })
 	var names []string
-	for _, a := range all[:min(n, len(all))] {
+	for _, a := range all[:max(0, min(n, len(all)))] {
 		names = append(names, a.name)
 	}
 	return names
@@ -108,7 +108,7 @@ func (l *Library) Nearest(name string, n int) []string {
 // or dashes are the same.
 func NameKey(name string) string {
 	var b strings.Builder
-	for _, r := range norm.NFD.String(strings.ToLower(name)) {
+	for _, r := range strings.ToLower(norm.NFD.String(name)) {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) {
 			b.WriteRune(r)
 		}

@@ -58,10 +58,12 @@ func (f Foot) side() float64 {
 	return 0
 }
 
-// ParseFoot reads LF, RF, left foot, right foot or none.
+// ParseFoot reads LF, RF, left foot, right foot, or none for no foot; case does
+// not matter.
 func ParseFoot(s string) (Foot, error) {
+	w := strings.TrimSpace(s)
 	for f := NoFoot; f <= RightFoot; f++ {
-		if strings.EqualFold(s, f.Short()) || strings.EqualFold(s, f.String()) {
+		if strings.EqualFold(w, f.Short()) || strings.EqualFold(w, f.String()) {
 			return f, nil
 		}
 	}
@@ -97,8 +99,8 @@ func (s Stance) Turned(n int) Stance {
 }
 
 // ParseStance reads an alignment, a free foot and a hold, separated by commas:
-// "facing DW, right foot free, closed hold" or "DW, RF, closed". The hold may
-// be left out: it is closed then.
+// "facing DW, right foot free, closed hold", "backing LOD, LF, closed". The hold
+// may be left out: it is closed then.
 func ParseStance(s string) (Stance, error) {
 	fields := strings.Split(s, ",")
 	bad := func(err error) (Stance, error) {
@@ -112,12 +114,13 @@ func ParseStance(s string) (Stance, error) {
 		return bad(err)
 	}
 	st := Stance{Facing: a.Front(), Hold: Closed}
-	foot := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(fields[1]), "free"))
+	words := strings.TrimSpace(fields[1])
+	foot := strings.TrimSuffix(strings.ToLower(words), " free")
 	if st.Free, err = ParseFoot(foot); err != nil || st.Free == NoFoot {
-		return bad(fmt.Errorf("%q is not a foot: write LF or RF", fields[1]))
+		return bad(fmt.Errorf("%q is not a foot: write LF or RF", words))
 	}
 	if len(fields) == 3 {
-		if st.Hold, err = ParseHold(strings.TrimSpace(fields[2])); err != nil {
+		if st.Hold, err = ParseHold(fields[2]); err != nil {
 			return bad(err)
 		}
 	}

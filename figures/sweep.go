@@ -24,11 +24,15 @@ func (m *Moment) pose() Pose {
 	return p
 }
 
-// Poses samples how the bodies move in step i, counted from 0, from its
-// beginning to its end: n instants after the one at which it begins. In a heel
-// turn the partner goes round the dancer who makes it; otherwise both go round
-// the couple's centre, which travels straight.
+// Poses samples how the bodies move in step i, counted from 0 and less than the
+// number of steps, from its beginning to its end: n instants after the one at
+// which it begins, the last of them its end. It is empty where n is less than 1.
+// In a heel turn the partner goes round the dancer who makes it; otherwise both
+// go round the couple's centre, which travels straight.
 func (d *Danced) Poses(i, n int) []Pose {
+	if n < 1 {
+		return nil
+	}
 	from := &d.Start
 	if i > 0 {
 		from = &d.Steps[i-1].After
@@ -64,7 +68,7 @@ func between(from, to *Moment, share float64, step *Step) Pose {
 		will := to.Bodies[d].At.Sub(to.Centre).Rotate(-to.Front.Radians())
 		offset[d] = was.Between(will, share).Rotate(front)
 		own := from.Bodies[d].Front - from.Front
-		p.Fronts[d] = front + own.Radians() + (to.Bodies[d].Front-to.Front-own).Radians()*share
+		p.Fronts[d] = front + own.Radians() + (to.Bodies[d].Front-to.Front-own).Within().Radians()*share
 	}
 	if step != nil {
 		for d := Leader; d <= Follower; d++ {
@@ -83,7 +87,7 @@ func between(from, to *Moment, share float64, step *Step) Pose {
 // every 8 cm and 1/16 of turn.
 func samples(from *Moment, t *Taken) int {
 	moved := t.After.Centre.Sub(from.Centre).Len() / 0.08
-	turned := float64((t.Step.Turn.Abs() + t.Step.Pivot.Abs() + t.Step.Completes.Abs()))
+	turned := float64(t.Step.Turn.Abs() + t.Step.Pivot.Abs() + t.Step.Completes.Abs())
 	return int(math.Ceil(math.Max(2, math.Max(moved, turned))))
 }
 
@@ -93,6 +97,13 @@ func samples(from *Moment, t *Taken) int {
 func (d *Danced) Sweep() []geometry.Disc {
 	discs := frameAt(d.Start.pose())
 	from := &d.Start
+	print := func(m *Moment, who Dancer, f Foot) {
+		discs = append(discs, geometry.Disc{Centre: m.Foot(who, f).At, Radius: d.Couple.Sole[who].Length / 2})
+	}
+	for who := Leader; who <= Follower; who++ {
+		print(from, who, LeftFoot)
+		print(from, who, RightFoot)
+	}
 	for i := range d.Steps {
 		t := &d.Steps[i]
 		for _, p := range d.Poses(i, samples(from, t)) {
@@ -100,9 +111,8 @@ func (d *Danced) Sweep() []geometry.Disc {
 		}
 		for who := Leader; who <= Follower; who++ {
 			if f := t.Falls[who]; f.Foot != NoFoot {
-				radius := d.Couple.Sole[who].Length / 2
-				discs = append(discs, geometry.Disc{Centre: t.Placed.Foot(who, f.Foot).At, Radius: radius},
-					geometry.Disc{Centre: t.After.Foot(who, f.Foot).At, Radius: radius})
+				print(&t.Placed, who, f.Foot)
+				print(&t.After, who, f.Foot)
 			}
 		}
 		from = &t.After

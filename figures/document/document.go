@@ -226,13 +226,28 @@ func (n *Node) Whole(min, max int) (int, error) {
 	return int(v), nil
 }
 
+// YesNo returns a yes or a no.
+func (n *Node) YesNo() (bool, error) {
+	if n.yaml.Kind == yaml.ScalarNode {
+		switch strings.ToLower(n.yaml.Value) {
+		case "yes", "true":
+			return true, nil
+		case "no", "false":
+			return false, nil
+		}
+	}
+	return false, n.Fail("yes or no is expected here, not %s", n.kind())
+}
+
 // Fields reads a mapping whose keys are all among the known ones, each at most
-// once.
+// once. Where some are not it tells each, joined in one error, and still returns
+// the fields that it could read, so that a reader may look for more faults.
 func (n *Node) Fields(known ...string) (*Fields, error) {
 	if n.yaml.Kind != yaml.MappingNode {
 		return nil, n.Fail("fields (%s) are expected here, not %s", strings.Join(known, ", "), n.kind())
 	}
 	f := &Fields{Node: n, values: map[string]*Node{}}
+	var faults []error
 	for i := 0; i+1 < len(n.yaml.Content); i += 2 {
 		key, value := n.yaml.Content[i], n.yaml.Content[i+1]
 		name := key.Value
@@ -240,13 +255,14 @@ func (n *Node) Fields(known ...string) (*Fields, error) {
 		atKey := &Node{n.file, n.field, key}
 		switch {
 		case key.Kind != yaml.ScalarNode || !slices.Contains(known, name):
-			return nil, atKey.Fail("%q is not a field that is known here; known are: %s", name, strings.Join(known, ", "))
+			faults = append(faults, atKey.Fail("%q is not a field that is known here; known are: %s", name, strings.Join(known, ", ")))
 		case f.values[name] != nil:
-			return nil, atKey.Fail("%q is given twice; keep one", name)
+			faults = append(faults, atKey.Fail("%q is given twice; keep one", name))
+		default:
+			f.values[name] = at
 		}
-		f.values[name] = at
 	}
-	return f, nil
+	return f, errors.Join(faults...)
 }
 
 func join(parent, name string) string {

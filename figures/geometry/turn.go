@@ -34,10 +34,14 @@ func (t Turn) Abs() Turn {
 	return t
 }
 
+// Direction returns the same direction as a turn to the left of less than a full
+// one: from 0 to 15 sixteenths.
+func (t Turn) Direction() Turn { return ((t % Full) + Full) % Full }
+
 // Within returns the same direction as a turn of at most half a turn either
 // way: more than −1/2 and at most +1/2.
 func (t Turn) Within() Turn {
-	t = ((t % Full) + Full) % Full
+	t = t.Direction()
 	if t > Full/2 {
 		t -= Full
 	}
@@ -53,14 +57,19 @@ func (t Turn) String() string {
 	if t < 0 {
 		side = "right"
 	}
+	return t.Amount() + " " + side
+}
+
+// Amount writes the turn without its side: "3/8".
+func (t Turn) Amount() string {
 	n, d := int(t.Abs()), 16
 	for n%2 == 0 && d > 1 {
 		n, d = n/2, d/2
 	}
 	if d == 1 {
-		return fmt.Sprintf("%d %s", n, side)
+		return strconv.Itoa(n)
 	}
-	return fmt.Sprintf("%d/%d %s", n, d, side)
+	return fmt.Sprintf("%d/%d", n, d)
 }
 
 // ParseTurn reads what [Turn.String] writes: a fraction of a full turn whose

@@ -1,0 +1,127 @@
+package figures
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"lapwright/figures/document"
+)
+
+// assemble makes the variants from their parts.
+func (l *loader) assemble() {
+	for i := range l.drafts {
+		if v := l.assembleOne(&l.drafts[i]); v != nil {
+			v.Figure.Variants = append(v.Figure.Variants, v)
+		}
+	}
+}
+
+// assembleOne puts the parts of a draft one after the other: each is turned to
+// where the one before it ended. It is nil where a part is missing or has faults.
+func (l *loader) assembleOne(d *draft) *Variant {
+	v := d.variant
+	heading, hold, free := d.from[0].Turn(), d.holds[0], NoFoot
+	for _, name := range d.parts {
+		p := l.part(v.Figure, name)
+		if p == nil {
+			d.fail(d.Get("parts").Fail("there is no part %q; the parts of a figure stand under its \"parts\", those of another are named figure/part", name))
+			return nil
+		}
+		if p.broken {
+			return nil
+		}
+		rotation := heading - p.facing.Turn()
+		for _, step := range p.steps {
+			step.Toward = (step.Toward + rotation).Direction()
+			step.Hold = step.holdAfter(hold)
+			hold = step.Hold
+			heading += step.turns()
+			if free == NoFoot {
+				free = step.Actions[Leader].Foot
+			}
+			v.Steps = append(v.Steps, step)
+		}
+		if len(v.Steps) > maxSteps {
+			d.fail(d.Get("parts").Fail("the parts make more than %d steps; a variant may have no more", maxSteps))
+			return nil
+		}
+	}
+	if free == NoFoot {
+		d.fail(d.Fail("the leader takes no step at all"))
+		return nil
+	}
+	for _, h := range d.holds {
+		for _, from := range d.from {
+			v.Entries = append(v.Entries, Stance{from, free, h})
+		}
+	}
+	return v
+}
+
+// part finds a part of the figure, or of another one named figure/part.
+func (l *loader) part(of *Figure, name string) *part {
+	if p := l.parts[partKey{of, NameKey(name)}]; p != nil {
+		return p
+	}
+	other, part, ok := strings.Cut(name, "/")
+	if !ok {
+		return nil
+	}
+	i := slices.IndexFunc(l.figures, func(f *Figure) bool { return NameKey(f.Name) == NameKey(other) })
+	if i < 0 {
+		return nil
+	}
+	return l.parts[partKey{l.figures[i], NameKey(part)}]
+}
+
+// names refuses names that a reader could take for one another.
+func (l *loader) names() {
+	refuse := func(f *Figure, line int, field, format string, args ...any) {
+		l.faults = append(l.faults, &document.Error{File: f.File, Line: line, Field: field,
+			Problem: f.Name + ": " + fmt.Sprintf(format, args...)})
+	}
+	taken := map[string]*Figure{}
+	for _, f := range l.figures {
+		for i, name := range append([]string{f.Name}, f.Also...) {
+			field := "name"
+			if i > 0 {
+				field = "also"
+			}
+			key := NameKey(name)
+			if other := taken[key]; other != nil {
+				refuse(f, f.Line, field, "the name %q is taken by the figure on line %d; two figures need names that differ in more than case, accents, spaces or dashes", name, other.Line)
+				continue
+			}
+			taken[key] = f
+		}
+	}
+	type label struct {
+		of  *Figure
+		key string
+	}
+	labels := map[label]bool{}
+	for _, d := range l.drafts {
+		v := d.variant
+		key := label{v.Figure, NameKey(v.Label)}
+		if labels[key] {
+			refuse(v.Figure, v.Line, "label", "two variants have the label %q; they need labels that differ in more than case, accents, spaces or dashes", v.Label)
+		}
+		labels[key] = true
+	}
+}
+
+// check refuses what cannot be danced.
+func (l *loader) check(c Couple) {
+	for _, f := range l.figures {
+		for _, v := range f.Variants {
+			for _, fault := range v.Faults(c) {
+				line := v.Line
+				if fault.Step > 0 {
+					line = v.Steps[fault.Step-1].Line
+				}
+				l.faults = append(l.faults, &document.Error{File: f.File, Line: line, Problem: v.Name() + fault.after()})
+			}
+		}
+	}
+}
