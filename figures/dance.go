@@ -150,7 +150,7 @@ func take(from Moment, s *Step, rotation geometry.Turn, c Couple) Taken {
 	placed.Centre = from.Centre.Add(travel)
 	place(&placed, shift)
 	for d := Leader; d <= Follower; d++ {
-		if s.Actions[d].HeelTurn {
+		if s.Stays(d) {
 			// This body, not the centre, makes the travel, from where the new
 			// hold would have had it: so the couple ends in the same place
 			// whichever hold it began in.
@@ -218,6 +218,14 @@ func footfall(d Dancer, a Action, from, placed *Moment, c Couple, more geometry.
 			print.At = standing.At.Add(beside.Rotate(body.Front.Radians()))
 		}
 		placed.Foot(d, a.Foot.Other()).Front = print.Front
+	}
+	if a.Crosses != NoCross {
+		f.Word, f.way = a.Crosses.String(), movesSide
+		crossed := geometry.Point{X: 0.2, Y: -0.05 * a.Foot.side()}
+		if a.Crosses == CrossesBehind {
+			crossed.X = -crossed.X
+		}
+		print.At = standing.At.Add(crossed.Rotate(body.Front.Radians()))
 	}
 	f.Length = print.At.Sub(standing.At).Len()
 	f.Turn = (print.Front - from.Foot(d, from.Weight[d]).Front).Within()

@@ -147,8 +147,8 @@ func (v *Variant) turns(hold Hold, fail func(int, string, ...any)) {
 		if s.Completes.Abs() > mostCompletes {
 			fail(i+1, "the bodies complete %v over feet that stay; at most %s can be made", s.Completes, mostCompletes.Amount())
 		}
-		if s.Actions[Leader].HeelTurn && s.Actions[Follower].HeelTurn {
-			fail(i+1, "both dancers make a heel turn; only the one on the inside of the turn can")
+		if s.Stays(Leader) && s.Stays(Follower) {
+			fail(i+1, "both dancers stay in place, by a heel turn, by standing or by \"about\"; only one of them can")
 		}
 	}
 }

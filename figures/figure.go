@@ -159,6 +159,9 @@ type Step struct {
 	// Completes is how much the bodies then turn over feet that already point
 	// ahead of them, and so do not turn.
 	Completes geometry.Turn
+	// About is the dancer round whose body the partner goes; nil where both go
+	// round the couple's centre, or a heel turn or a standing dancer decides.
+	About *Dancer
 	// Hold is the hold after the step.
 	Hold Hold
 	// KeepsHold tells that the step changes nothing about the hold. A couple
@@ -186,6 +189,7 @@ type Action struct {
 	Foot       Foot // which foot moves; NoFoot when the dancer stands
 	Weightless bool // placed without weight: the same foot is free after it
 	HeelTurn   bool // the foot closes in a heel turn: the body stays in place
+	Crosses    Cross
 	// Points is how far the foot points ahead of the body, positive to the
 	// left.
 	Points geometry.Turn
@@ -194,6 +198,30 @@ type Action struct {
 	// on a path of the own.
 	Shift    geometry.Point
 	Footwork string // T, H, HT … in a handbook's letters, where known
+}
+
+// Cross is how a foot crosses the standing one, as in a lock.
+type Cross int8
+
+// The ways of crossing.
+const (
+	NoCross Cross = iota
+	CrossesBehind
+	CrossesInFront
+)
+
+// String is the crossing as charts write it.
+func (c Cross) String() string { return [...]string{"", "crosses behind", "crosses in front"}[c] }
+
+// Stays tells whether it is this dancer's body, not the couple's centre, that
+// makes the travel of the step: the dancer who stands, who makes a heel turn, or
+// about whom the partner is said to go round.
+func (s *Step) Stays(d Dancer) bool {
+	a, other := s.Actions[d], s.Actions[d.Other()]
+	if a.Foot == NoFoot && other.Foot != NoFoot || a.HeelTurn {
+		return true
+	}
+	return s.About != nil && *s.About == d && other.Foot != NoFoot && !other.HeelTurn
 }
 
 // CountWords writes the beats of the steps as a teacher counts them: "1 2 3",

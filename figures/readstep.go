@@ -15,7 +15,7 @@ import (
 func readStep(at *document.Node, where string, faults *[]error) Step {
 	s := Step{Line: at.Line(), Beats: 1, KeepsHold: true}
 	f := open(at, where, faults, "beats", "foot", "follower", "travel", "turn", "pivot", "completes", "hold",
-		"heel turn", "without weight", "points", "shift", "footwork", "rise")
+		"heel turn", "about", "crosses", "without weight", "points", "shift", "footwork", "rise")
 	if f == nil {
 		return s
 	}
@@ -43,6 +43,12 @@ func readStep(at *document.Node, where string, faults *[]error) Step {
 	for _, d := range who {
 		s.Actions[d].Weightless = true
 	}
+	if about, ok := optional(f, "about", word(parseDancer)); ok {
+		s.About = &about
+	}
+	for d, cross := range eachDancer(f, "crosses", word(parseCross)) {
+		s.Actions[d].Crosses = cross
+	}
 	for d, points := range eachDancer(f, "points", word(geometry.ParseTurn)) {
 		s.Actions[d].Points = points
 	}
@@ -54,6 +60,16 @@ func readStep(at *document.Node, where string, faults *[]error) Step {
 	}
 	s.Rise, _ = optional(f, "rise", (*document.Node).Text)
 	return s
+}
+
+func parseCross(s string) (Cross, error) {
+	switch strings.ToLower(s) {
+	case "behind":
+		return CrossesBehind, nil
+	case "in front":
+		return CrossesInFront, nil
+	}
+	return NoCross, fmt.Errorf("%q is not a way to cross: write behind or in front", s)
 }
 
 // quarterBeats reads the length of a step in beats.

@@ -72,7 +72,7 @@ func between(from, to *Moment, share float64, step *Step) Pose {
 	}
 	if step != nil {
 		for d := Leader; d <= Follower; d++ {
-			if step.Actions[d].HeelTurn {
+			if step.Stays(d) {
 				p.Centre = from.Bodies[d].At.Between(to.Bodies[d].At, share).Sub(offset[d])
 			}
 		}
