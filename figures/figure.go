@@ -196,8 +196,13 @@ type Action struct {
 	// Shift moves the dancer's body from where the hold has it, in metres:
 	// X ahead and Y to the left of the dancer. For steps that one dancer takes
 	// on a path of the own.
-	Shift    geometry.Point
-	Footwork string // T, H, HT … in a handbook's letters, where known
+	Shift geometry.Point
+	Sway  string // left, right or straight, where known
+	// CBM tells that the body turns against the stepping leg (contra body
+	// movement), CBMP that the foot is placed on or across the line of the
+	// other (contra body movement position); both as the charts give them.
+	CBM, CBMP bool
+	Footwork  string // T, H, HT … in a handbook's letters, where known
 }
 
 // Cross is how a foot crosses the standing one, as in a lock.

@@ -15,7 +15,7 @@ import (
 func readStep(at *document.Node, where string, faults *[]error) Step {
 	s := Step{Line: at.Line(), Beats: 1, KeepsHold: true}
 	f := open(at, where, faults, "beats", "foot", "follower", "travel", "turn", "pivot", "completes", "hold",
-		"heel turn", "about", "crosses", "without weight", "points", "shift", "footwork", "rise")
+		"heel turn", "about", "crosses", "without weight", "points", "shift", "footwork", "sway", "cbm", "cbmp", "rise")
 	if f == nil {
 		return s
 	}
@@ -58,8 +58,39 @@ func readStep(at *document.Node, where string, faults *[]error) Step {
 	if letters, ok := optional(f, "footwork", bothFeet); ok {
 		s.Actions[Leader].Footwork, s.Actions[Follower].Footwork = letters[0], letters[1]
 	}
+	if sway, ok := optional(f, "sway", bothSways); ok {
+		s.Actions[Leader].Sway, s.Actions[Follower].Sway = sway[0], sway[1]
+	}
+	who, _ = optional(f, "cbm", words(parseDancer))
+	for _, d := range who {
+		s.Actions[d].CBM = true
+	}
+	who, _ = optional(f, "cbmp", words(parseDancer))
+	for _, d := range who {
+		s.Actions[d].CBMP = true
+	}
 	s.Rise, _ = optional(f, "rise", (*document.Node).Text)
 	return s
+}
+
+// bothSways reads the leader's and the follower's sway.
+func bothSways(at *document.Node) (sway [2]string, err error) {
+	both, err := at.Texts()
+	if err == nil && len(both) != 2 {
+		err = at.Fail("two entries are expected, the leader's and the follower's, not %d", len(both))
+	}
+	if err != nil {
+		return sway, err
+	}
+	for d, word := range both {
+		switch word {
+		case "left", "right", "straight":
+			sway[d] = word
+		default:
+			return sway, at.Fail("%q is not a sway: write left, right or straight", word)
+		}
+	}
+	return sway, nil
 }
 
 func parseCross(s string) (Cross, error) {
