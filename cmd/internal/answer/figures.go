@@ -1,0 +1,206 @@
+package answer
+
+import (
+	"strings"
+
+	"lapwright/figures"
+	"lapwright/graph"
+	"lapwright/search"
+)
+
+// Figures are the figures of a library. With the rooms, they hold what another
+// solver needs to look for laps of its own.
+type Figures struct {
+	Dance   string         `json:"dance"`
+	Stride  Number         `json:"stride"`
+	Scales  []Scale        `json:"scales"` // at which a figure may be danced
+	Figures []FigureOfBook `json:"figures"`
+}
+
+// Scale is a share of the couple's stride.
+type Scale struct {
+	Share Number `json:"share"`
+	Cost  Number `json:"cost"` // of a bar danced at it, in bars
+}
+
+// FigureOfBook is one figure of a library.
+type FigureOfBook struct {
+	Name       string      `json:"name"`
+	Also       []string    `json:"also"`
+	Dance      string      `json:"dance"`
+	BeatsInBar int         `json:"beats_in_bar"`
+	Levels     []string    `json:"levels"`
+	Family     string      `json:"family"`
+	Note       string      `json:"note"`
+	Source     string      `json:"source"`
+	Variations []Variation `json:"variations"`
+}
+
+// Variation is one way of dancing a figure.
+type Variation struct {
+	Name    string `json:"name"`  // as a routine's file writes it
+	Label   string `json:"label"` // empty for the figure as it is usually danced
+	Counts  string `json:"counts"`
+	Bars    int    `json:"bars"`
+	Beats   Number `json:"beats"`
+	Turn    string `json:"turn"`
+	Awkward Number `json:"awkward"` // cost in bars of dancing it at all
+	// AtCorner tells that the next wall's line of dance is to be taken right
+	// after it.
+	AtCorner bool         `json:"at_corner"`
+	Entries  []Entry      `json:"entries"`
+	Steps    []StepOfBook `json:"steps"` // danced from the first entry
+	// AwkwardBefore names what it is awkward to dance right after it.
+	AwkwardBefore []string `json:"awkward_before"`
+}
+
+// Entry is one stance from which a variation can be danced, and what comes of
+// it.
+type Entry struct {
+	From   Stance  `json:"from"`
+	To     Stance  `json:"to"`
+	Danced []Moved `json:"danced"` // one for each scale
+}
+
+// Moved is the ground that a variation covers at a scale.
+type Moved struct {
+	Scale Number `json:"scale"`
+	// Displacement is how far the couple's centre moves: x along the line of
+	// dance, y towards the centre. It is rounded to the floor's lattice of 5 cm
+	// in the room's frame.
+	Displacement Displacement `json:"displacement"`
+	// Sweep is the floor that the couple takes on the way, as discs in the same
+	// frame from where its centre began; empty unless asked for.
+	Sweep []Disc `json:"sweep"`
+}
+
+// Displacement is how far a couple moves, in metres.
+type Displacement struct {
+	X Exact `json:"x"`
+	Y Exact `json:"y"`
+}
+
+// Disc is a round piece of floor.
+type Disc struct {
+	X      Number `json:"x"`
+	Y      Number `json:"y"`
+	Radius Number `json:"radius"`
+}
+
+// StepOfBook is one step of a figure as it is computed, in the frame of the line
+// of dance with the couple's centre at the beginning as the origin.
+type StepOfBook struct {
+	Number   int         `json:"number"` // from 1
+	Count    string      `json:"count"`
+	Beats    Number      `json:"beats"`
+	Hold     string      `json:"hold"` // after it
+	Rise     string      `json:"rise"`
+	Leader   *DancerStep `json:"leader"` // null when that dancer stands
+	Follower *DancerStep `json:"follower"`
+}
+
+// DancerStep is one dancer's part of a step.
+type DancerStep struct {
+	Foot      string `json:"foot"`
+	Direction string `json:"direction"` // forward, back, side, closes …
+	Alignment string `json:"alignment"`
+	Turn      string `json:"turn"`
+	Length    Number `json:"length"` // from the standing foot
+	Travel    Number `json:"travel"` // of the body
+	Footwork  string `json:"footwork"`
+	Sway      string `json:"sway"` // left, right or straight; empty where not known
+	CBM       bool   `json:"cbm"`  // contra body movement
+	CBMP      bool   `json:"cbmp"` // contra body movement position
+	HeelTurn  bool   `json:"heel_turn"`
+	Weight    bool   `json:"weight"` // false when the foot is placed without
+	X         Number `json:"x"`      // the middle of the sole
+	Y         Number `json:"y"`
+	Toe       Number `json:"toe"` // degrees to the left of the line of dance
+
+	// Short is the alignment as tables write it.
+	Short string `json:"-"`
+}
+
+// FiguresAsked says what is wanted of [NewFigures].
+type FiguresAsked struct {
+	Dance    string
+	Couple   figures.Couple
+	Variants []*figures.Variant
+	Sweep    bool
+}
+
+// NewFigures are the figures of a list of variants, in their order.
+func NewFigures(ask FiguresAsked) Figures {
+	all := Figures{Dance: ask.Dance, Stride: Number(ask.Couple.Stride), Scales: []Scale{}, Figures: []FigureOfBook{}}
+	for _, s := range search.DefaultScales {
+		all.Scales = append(all.Scales, Scale{Number(s.Share), Number(s.Cost)})
+	}
+	var last *figures.Figure
+	for _, v := range ask.Variants {
+		if v.Figure != last {
+			all.Figures = append(all.Figures, newFigureOfBook(v.Figure))
+			last = v.Figure
+		}
+		f := &all.Figures[len(all.Figures)-1]
+		f.Variations = append(f.Variations, newVariation(v, ask))
+	}
+	return all
+}
+
+func newFigureOfBook(f *figures.Figure) FigureOfBook {
+	levels := []string{}
+	for _, l := range f.Levels {
+		levels = append(levels, string(l))
+	}
+	return FigureOfBook{f.Name, list(f.Also), f.Dance, f.Beats, levels, f.Family, f.Note, f.Source, []Variation{}}
+}
+
+func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
+	out := Variation{Name: v.Name(), Label: v.Label, Counts: figures.CountWords(v.Steps, v.Figure.Beats), Bars: v.Bars(), Beats: Number(v.Beats()),
+		Turn: v.Turn().String(), Awkward: Number(v.Awkward), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{},
+		Steps: NewSteps(v.Dance(v.Entries[0], ask.Couple))}
+	for _, e := range v.Entries {
+		entry := Entry{From: NewStance(e), To: NewStance(v.Exit(e)), Danced: []Moved{}}
+		for _, s := range search.DefaultScales {
+			d := v.Dance(e, ask.Couple.WithStride(ask.Couple.Stride*s.Share))
+			m := Moved{Scale: Number(s.Share), Displacement: Displacement{Exact(d.Displacement.X), Exact(d.Displacement.Y)}, Sweep: []Disc{}}
+			if ask.Sweep {
+				for _, disc := range d.Sweep() {
+					m.Sweep = append(m.Sweep, Disc{Number(disc.Centre.X), Number(disc.Centre.Y), Number(disc.Radius)})
+				}
+			}
+			entry.Danced = append(entry.Danced, m)
+		}
+		out.Entries = append(out.Entries, entry)
+	}
+	for _, next := range ask.Variants {
+		if graph.Awkward(v, next) {
+			out.AwkwardBefore = append(out.AwkwardBefore, next.Name())
+		}
+	}
+	return out
+}
+
+// NewSteps are the steps of a variant as it was danced.
+func NewSteps(d *figures.Danced) []StepOfBook {
+	steps := []StepOfBook{}
+	counts := strings.Fields(figures.CountWords(d.Variant.Steps, d.Variant.Figure.Beats))
+	for i := range d.Steps {
+		t := &d.Steps[i]
+		steps = append(steps, StepOfBook{Number: i + 1, Count: counts[i], Beats: Number(t.Step.Beats), Hold: t.After.Hold.String(), Rise: t.Step.Rise,
+			Leader: dancerStep(t, figures.Leader), Follower: dancerStep(t, figures.Follower)})
+	}
+	return steps
+}
+
+func dancerStep(t *figures.Taken, d figures.Dancer) *DancerStep {
+	fall := t.Falls[d]
+	if fall.Foot == figures.NoFoot {
+		return nil
+	}
+	a := t.Step.Actions[d]
+	print := t.Placed.Foot(d, fall.Foot)
+	return &DancerStep{Foot: fall.Foot.String(), Direction: fall.Word, Alignment: fall.Alignment.String(), Short: fall.Alignment.Short(), Turn: fall.Turn.String(),
+		Length: Number(fall.Length), Travel: Number(fall.Travel), Footwork: a.Footwork, Sway: a.Sway, CBM: a.CBM, CBMP: a.CBMP, HeelTurn: a.HeelTurn, Weight: !a.Weightless,
+		X: Number(print.At.X), Y: Number(print.At.Y), Toe: Number(Degrees(print.Front.Radians()))}
+}

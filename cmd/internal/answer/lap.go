@@ -1,0 +1,144 @@
+package answer
+
+import (
+	"lapwright/figures"
+	"lapwright/search"
+	"lapwright/search/check"
+	"lapwright/search/routine"
+)
+
+// Lap is the answer to a lap that was asked for.
+type Lap struct {
+	Found   bool     `json:"found"`
+	Why     []string `json:"why"` // why there is none, in words
+	Asked   Asked    `json:"asked"`
+	Room    RoomName `json:"room"`
+	Routine *Routine `json:"routine"` // null when there is none
+	Cost    *Cost    `json:"cost"`    // null when there is none
+	Search  Search   `json:"search"`
+}
+
+// Asked is what was asked for.
+type Asked struct {
+	Dance   string   `json:"dance"`
+	Level   []string `json:"level"` // empty when any level, or the known figures, would do
+	Known   []string `json:"known"`
+	Must    []string `json:"must"`
+	Without []string `json:"without"`
+	MinBars int      `json:"min_bars"` // 0: no least number
+	MaxBars int      `json:"max_bars"` // 0: no greatest number
+	Uses    int      `json:"uses"`     // 0: no limit
+	Apart   int      `json:"apart"`    // 0: no limit
+	Start   string   `json:"start"`    // as it was written; empty when it was to be chosen
+	Stride  Number   `json:"stride"`
+	Tempo   Number   `json:"tempo"`
+	Margin  Number   `json:"margin"`
+	Seed    uint64   `json:"seed"`
+	Weights Parts    `json:"weights"`
+}
+
+// RoomName is which room was danced in.
+type RoomName struct {
+	Name string `json:"name"`
+	File string `json:"file"` // empty for a room that comes with the program
+}
+
+// Parts are the named parts of a cost, or their weights.
+type Parts struct {
+	Bars     Number `json:"bars"`
+	Lane     Number `json:"lane"`
+	Crowding Number `json:"crowding"`
+	Awkward  Number `json:"awkward"`
+	Repeat   Number `json:"repeat"`
+	Stretch  Number `json:"stretch"`
+	Gap      Number `json:"gap"`
+}
+
+// NewWeights is the weights that were asked for.
+func NewWeights(w search.Weights) Parts {
+	return Parts{Number(w.Bars), Number(w.Lane), Number(w.Crowding), Number(w.Awkward), Number(w.Repeat), Number(w.Stretch), Number(w.Gap)}
+}
+
+// Cost is what a lap costs, in bars, and how good that is.
+type Cost struct {
+	Total  Number `json:"total"`
+	Parts  Parts  `json:"parts"`
+	Bound  Number `json:"bound"`  // no lap costs less
+	Proven bool   `json:"proven"` // no lap costs less than this one
+	// OverBound is by how many per cent the total is above the bound.
+	OverBound Number `json:"over_bound_percent"`
+}
+
+// Search is what the search took.
+type Search struct {
+	Starts    int    `json:"starts"`
+	States    uint64 `json:"places_and_stances"`
+	Expanded  int    `json:"looked_at"`
+	Generated int    `json:"considered"`
+}
+
+// NewSearch is what a search took.
+func NewSearch(r *search.Result) Search {
+	return Search{r.Starts, r.States, r.Expanded, r.Generated}
+}
+
+// NewCost is a lap's cost.
+func NewCost(l *search.Lap) *Cost {
+	p := l.Costs
+	c := &Cost{Total: Number(p.Total()), Bound: Number(l.Bound), Proven: l.Proven,
+		Parts: Parts{Number(p.Bars), Number(p.Lane), Number(p.Crowding), Number(p.Awkward), Number(p.Repeat), Number(p.Stretch), Number(p.Gap)}}
+	if l.Bound > 0 && !l.Proven {
+		c.OverBound = Number(100 * (p.Total() - l.Bound) / l.Bound)
+	}
+	return c
+}
+
+// Checked is the answer to a routine that was checked.
+type Checked struct {
+	Clean   bool     `json:"clean"`
+	Faults  []Fault  `json:"faults"`
+	Name    string   `json:"name"` // the routine's own; may be empty
+	File    string   `json:"file"`
+	Room    RoomName `json:"room"`
+	Stride  Number   `json:"stride"`
+	Margin  Number   `json:"margin"`
+	Routine Routine  `json:"routine"`
+}
+
+// Fault is one thing that is wrong with a routine.
+type Fault struct {
+	Kind   string `json:"kind"`   // alignment, foot, hold, room or limit
+	Number int    `json:"number"` // of the figure, from 1; 0 for the routine as a whole
+	Bar    int    `json:"bar"`
+	Line   int    `json:"line"` // in the routine's file
+	Figure string `json:"figure"`
+	Words  string `json:"words"`
+	// Stance is how the couple stands there.
+	Stance Stance `json:"stance"`
+	// CouldGo names what could be danced there.
+	CouldGo []string `json:"could_go"`
+}
+
+// NewFaults are a report's faults.
+func NewFaults(rep *check.Report) []Fault {
+	all := []Fault{}
+	for _, f := range rep.Faults() {
+		all = append(all, Fault{string(f.Kind), f.Row, f.Bar, f.Line, f.Figure, f.Words, NewStance(f.Stance), list(f.Could)})
+	}
+	return all
+}
+
+// NewChecked is a routine with its faults.
+func NewChecked(rep *check.Report, r *routine.Routine) Checked {
+	faults := NewFaults(rep)
+	return Checked{Clean: len(faults) == 0, Faults: faults, Name: r.Name, Stride: Number(r.Stride), Routine: NewRoutine(rep, r)}
+}
+
+// Names are the names of figures.
+func Names(fs []*figures.Figure) []string {
+	names := []string{}
+	for _, f := range fs {
+		names = append(names, f.Name)
+	}
+	return names
+}

@@ -1,0 +1,155 @@
+package sheet
+
+import (
+	"math"
+
+	"lapwright/figures/geometry"
+	"lapwright/floors"
+)
+
+// floor draws the room: floor, obstacles, walls, lane and their names.
+func (d *drawing) floor() {
+	outline := make([]geometry.Point, len(d.room.Outline))
+	for i, p := range d.room.Outline {
+		outline[i] = at(p)
+	}
+	d.put(`<g id="room">`)
+	d.put(`<polygon class="floor" points="%s"/>`, line(outline))
+	d.lane()
+	for i := range d.room.Obstacles {
+		d.obstacle(&d.room.Obstacles[i])
+	}
+	d.put(`<polygon class="wall" points="%s"/>`, line(outline))
+	d.put(`</g>`)
+}
+
+// lane draws the middle of the lane with marks that point along the line of
+// dance.
+func (d *drawing) lane() {
+	walls := d.room.Walls
+	var points []geometry.Point
+	for i := range walls {
+		points = append(points, at(walls[i].Meet))
+	}
+	d.put(`<polygon class="lane" points="%s"/>`, line(points))
+	for i := range walls {
+		from, to := walls[(i+len(walls)-1)%len(walls)].Meet, walls[i].Meet
+		if from.Sub(to).Len() < 1.5 {
+			continue
+		}
+		d.chevron(at(from.Between(to, 0.5)), -to.Sub(from).Angle(), 0.22)
+	}
+}
+
+// chevron is a mark that points along the line of dance; the direction is in the
+// drawing's frame.
+func (d *drawing) chevron(p geometry.Point, direction, size float64) {
+	tip := geometry.Unit(direction).Scale(size / 2)
+	side := geometry.Unit(direction + math.Pi/2).Scale(size / 2)
+	d.put(`<polyline class="dance" points="%s"/>`, line([]geometry.Point{p.Sub(tip).Add(side), p.Add(tip), p.Sub(tip).Sub(side)}))
+}
+
+// obstacle draws what stands on the floor, with its name where there is space
+// for it.
+func (d *drawing) obstacle(o *floors.Obstacle) {
+	var middle, size geometry.Point
+	if o.Outline == nil {
+		middle, size = at(o.Disc.Centre), geometry.Point{X: 2 * o.Disc.Radius, Y: 2 * o.Disc.Radius}
+		d.put(`<circle class="stands" cx="%s" cy="%s" r="%s"/>`, num(middle.X), num(middle.Y), num(o.Disc.Radius))
+	} else {
+		points := make([]geometry.Point, len(o.Outline))
+		low, high := at(o.Outline[0]), at(o.Outline[0])
+		for i, p := range o.Outline {
+			points[i] = at(p)
+			low = geometry.Point{X: math.Min(low.X, points[i].X), Y: math.Min(low.Y, points[i].Y)}
+			high = geometry.Point{X: math.Max(high.X, points[i].X), Y: math.Max(high.Y, points[i].Y)}
+		}
+		middle, size = low.Between(high, 0.5), high.Sub(low)
+		d.put(`<polygon class="stands" points="%s"/>`, line(points))
+	}
+	d.obstacleName(o.Name, middle, size)
+}
+
+// obstacleName writes a name into an obstacle, along its longer side, or below a
+// small one.
+func (d *drawing) obstacleName(name string, middle, size geometry.Point) {
+	if name == "" {
+		return
+	}
+	font, degrees := 0.8*d.font, 0.0
+	long, short := size.X, size.Y
+	if size.Y > size.X {
+		long, short, degrees = size.Y, size.X, -90
+	}
+	fits := math.Min(0.9*long/(letterWidth*float64(len([]rune(name)))), 0.8*short)
+	if fits < 0.55*font {
+		d.text(geometry.Point{X: middle.X, Y: middle.Y + size.Y/2 + 0.7*font}, "small", "middle", 0.7*font, 0, name)
+		return
+	}
+	font = math.Min(font, fits)
+	if degrees != 0 {
+		middle.X += 0.35 * font
+	} else {
+		middle.Y += 0.35 * font
+	}
+	d.text(middle, "small", "middle", font, degrees, name)
+}
+
+// wallNames writes the walls' numbers and names.
+func (d *drawing) wallNames() {
+	d.put(`<g id="walls">`)
+	for i := range d.room.Walls {
+		d.wallName(&d.room.Walls[i])
+	}
+	d.put(`</g>`)
+}
+
+// wallName writes a wall's number and name inside the room along the wall, where
+// nothing is in the way.
+func (d *drawing) wallName(w *floors.Wall) {
+	name := wallLabel(w)
+	font := math.Min(0.75*d.font, 0.28)
+	length := 1.06 * wide(name, font)
+	if length > w.Length-0.6 {
+		return
+	}
+	middle, found := 0.0, false
+	for _, share := range []float64{0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8, 0.15, 0.85, 0.1, 0.9} {
+		middle = share * w.Length
+		if middle-length/2 < 0.3 || middle+length/2 > w.Length-0.3 {
+			continue
+		}
+		if found = d.besideWall(w, middle, length, font); found {
+			break
+		}
+	}
+	if !found {
+		middle = w.Length / 2
+	}
+	degrees := -w.Direction * 180 / math.Pi
+	across := 0.12 + 0.1*font
+	if math.Cos(w.Direction) < -1e-6 || math.Abs(math.Cos(w.Direction)) <= 1e-6 && math.Sin(w.Direction) < 0 {
+		degrees += 180 // not upside down
+		across += 0.72 * font
+	}
+	d.text(at(w.Place(middle, across)), "place", "middle", font, math.Remainder(degrees, 360), name)
+}
+
+// besideWall reports whether a stretch along a wall holds no obstacle, no thread
+// and no foot.
+func (d *drawing) besideWall(w *floors.Wall, middle, length, font float64) bool {
+	from, to := at(w.Place(middle-length/2, 0.1)), at(w.Place(middle+length/2, 0.1))
+	up := at(w.Place(0, font)).Sub(at(w.Place(0, 0)))
+	b := box{from, to.Sub(from), up}
+	for _, t := range d.threads {
+		if geometry.Crosses(t[0], t[1], from, to) || geometry.Crosses(t[0], t[1], from.Add(up), to.Add(up)) {
+			return false
+		}
+	}
+	for _, p := range d.marks {
+		if b.holds(p) {
+			return false
+		}
+	}
+	return d.everywhere(b, func(p geometry.Point) bool { return d.room.Clearance(at(p)) > 0.02 }, true)
+}

@@ -1,0 +1,167 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"lapwright/figures"
+	"lapwright/figures/geometry"
+	"lapwright/floors"
+)
+
+// wallLabel is a wall's number and name.
+func wallLabel(w *floors.Wall) string {
+	if usual := fmt.Sprintf("wall %d", w.Index+1); w.Name == usual {
+		return usual
+	}
+	return strconv.Itoa(w.Index+1) + "  " + w.Name
+}
+
+// entry is one line of the key: what is drawn, and what it means.
+type entry struct {
+	words string
+	// show draws the example at a place, in a stretch of floor 0.6 m long.
+	show func(p geometry.Point)
+}
+
+// frame writes what is around the drawing: the title above it, key, scale and
+// caution below.
+func (d *drawing) frame(title Title) {
+	const edge = 0.5
+	left, right := d.low.X, d.high.X
+	head := math.Max(0.45, 1.7*d.font)
+	// Nothing that is written is to be wider than the sheet.
+	right = math.Max(right, left+bold(title.Name, head))
+	d.put(`<g id="title-and-key">`)
+	top := d.low.Y - 0.5
+	if title.Line != "" {
+		d.text(geometry.Point{X: left, Y: top}, "small", "start", 0.55*head, 0, title.Line)
+		right = math.Max(right, left+wide(title.Line, 0.55*head))
+		top -= 0.95 * head
+	}
+	d.text(geometry.Point{X: left, Y: top}, "head", "start", head, 0, title.Name)
+	d.cover(geometry.Point{X: left, Y: top - head})
+	bottom := d.scale(left, d.high.Y+0.7, head)
+	if d.report != nil {
+		bottom = d.key(left, right, bottom+0.2, 0.5*head)
+		bottom = d.caution(left, right, bottom, 0.42*head)
+	}
+	d.put(`</g>`)
+	d.cover(geometry.Point{X: right, Y: bottom})
+	d.low = d.low.Sub(geometry.Point{X: edge, Y: edge})
+	d.high = d.high.Add(geometry.Point{X: edge, Y: edge})
+}
+
+// scale draws a bar of whole metres; it returns the y below it.
+func (d *drawing) scale(x, y, head float64) float64 {
+	metres := 2
+	if d.size() > 12 {
+		metres = 5
+	}
+	for i := range metres {
+		class := "bar"
+		if i%2 == 1 {
+			class = "hollow"
+		}
+		d.put(`<rect class="%s" x="%s" y="%s" width="1" height="0.1"/>`, class, num(x+float64(i)), num(y))
+	}
+	font := 0.45 * head
+	for i := 0; i <= metres; i++ {
+		words, anchor := strconv.Itoa(i), "middle"
+		switch i {
+		case 0:
+			anchor = "start"
+		case metres:
+			words += " m"
+		}
+		d.text(geometry.Point{X: x + float64(i), Y: y + 0.15 + font}, "small", anchor, font, 0, words)
+	}
+	return y + 0.2 + 1.4*font
+}
+
+// key explains the marks, in as many lines as the sheet's width asks for; it
+// returns the y below it.
+func (d *drawing) key(left, right, y, font float64) float64 {
+	const shown, space = 0.75, 0.45
+	mid := geometry.Point{Y: -0.3 * font}
+	entries := []entry{
+		{"leader's feet", func(p geometry.Point) { d.example(p, figures.Leader) }},
+		{"follower's feet", func(p geometry.Point) { d.example(p, figures.Follower) }},
+		{"a figure begins, and the way the leader faces", func(p geometry.Point) {
+			d.arrow(p, 0, reach)
+			d.put(`<circle class="begins" cx="%s" cy="%s" r="0.07"/>`, num(p.X), num(p.Y))
+		}},
+		{"the couple's path", func(p geometry.Point) {
+			d.put(`<polyline class="way" points="%s"/>`, line([]geometry.Point{p, p.Add(geometry.Point{X: 0.6})}))
+		}},
+		{"middle of the lane, along the line of dance", func(p geometry.Point) {
+			d.put(`<polyline class="lane" points="%s"/>`, line([]geometry.Point{p, p.Add(geometry.Point{X: 0.6})}))
+			d.chevron(p.Add(geometry.Point{X: 0.3}), 0, 0.2)
+		}},
+		{"the number before a name is the bar in which it begins", nil},
+	}
+	x := left
+	y += 1.2 * font
+	for _, e := range entries {
+		length := wide(e.words, font) + space
+		if e.show != nil {
+			length += shown
+		}
+		if x > left && x+length-space > right {
+			x, y = left, y+1.9*font
+		}
+		from := x
+		if e.show != nil {
+			e.show(geometry.Point{X: x + 0.08, Y: y}.Add(mid))
+			from += shown
+		}
+		d.text(geometry.Point{X: from, Y: y}, "small", "start", font, 0, e.words)
+		x += length
+	}
+	return y + 1.5*font
+}
+
+// example draws a pair of feet for the key.
+func (d *drawing) example(p geometry.Point, who figures.Dancer) {
+	d.put(`<use href="#%s" class="%s" transform="translate(%s %s)"/>`, shoe(who, figures.LeftFoot), who, num(p.X+0.14), num(p.Y-0.07))
+	d.put(`<use href="#%s" class="%s" transform="translate(%s %s)"/>`, shoe(who, figures.RightFoot), who, num(p.X+0.4), num(p.Y+0.07))
+}
+
+// caution says what every plan of a lap should; it returns the y below it.
+func (d *drawing) caution(left, right, y, font float64) float64 {
+	const words = "A plan for an empty floor: leave room for other couples, build up fast turns slowly, and keep to the limits that the venue posts and to local rules; licensed teachers decide."
+	at := ""
+	flush := func() {
+		d.text(geometry.Point{X: left, Y: y + font}, "small", "start", font, 0, at)
+		y += 1.35 * font
+		at = ""
+	}
+	for _, w := range strings.Fields(words) {
+		if at != "" && wide(at+" "+w, font) > right-left {
+			flush()
+		}
+		at = strings.TrimSpace(at + " " + w)
+	}
+	flush()
+	return y + 0.3*font
+}
+
+// scaled writes a path with its x and y made longer.
+func scaled(path string, x, y float64) string {
+	var words []string
+	for _, w := range strings.Fields(path) {
+		head := strings.TrimLeft(w, "MCZ")
+		letters := w[:len(w)-len(head)]
+		if head == "" {
+			words = append(words, letters)
+			continue
+		}
+		a, b, _ := strings.Cut(head, ",")
+		ax, _ := strconv.ParseFloat(a, 64)
+		by, _ := strconv.ParseFloat(b, 64)
+		words = append(words, letters+strconv.FormatFloat(math.Round(ax*x*1e4)/1e4+0, 'f', -1, 64)+","+strconv.FormatFloat(math.Round(by*y*1e4)/1e4+0, 'f', -1, 64))
+	}
+	return strings.Join(words, " ")
+}

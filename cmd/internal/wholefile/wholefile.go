@@ -1,0 +1,138 @@
+// Package wholefile writes a file whole or not at all: to a file of another name
+// in the same folder, which takes its place only when everything is on the disk.
+//
+// What lives here: that, and telling beforehand whether a file can be written.
+// What does not: what is in the file.
+//
+//	if err := wholefile.Ready("lap.svg", false); err != nil { … }
+//	err := wholefile.Write("lap.svg", false, data)
+package wholefile
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sync"
+)
+
+// ErrExists tells that there is a file of that name already.
+var ErrExists = errors.New("there is a file of that name already; choose another name, or add --force to write over it")
+
+// writing is held while a file is being written, so that [Settle] can wait.
+var writing sync.Mutex
+
+// Settle waits until no file is half written, and lets none be begun after. It
+// is called before the program stops in the middle of things.
+func Settle() { writing.Lock() }
+
+// Ready tells, before any work is done, why a file could not be written; nil
+// when nothing stands in the way. With force a file of the same name is written
+// over.
+func Ready(path string, force bool) error {
+	info, err := os.Stat(path)
+	switch {
+	case err == nil && info.IsDir():
+		return fmt.Errorf("%s: this is a folder, not a file", path)
+	case err == nil && !info.Mode().IsRegular():
+		return fmt.Errorf("%s: this is not an ordinary file", path)
+	case err == nil && !force:
+		return fmt.Errorf("%s: %w", path, ErrExists)
+	case err == nil || errors.Is(err, fs.ErrNotExist):
+	default:
+		return fmt.Errorf("%s: %w", path, cause(err))
+	}
+	folder := filepath.Dir(path)
+	info, err = os.Stat(folder)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("%s: there is no folder %s", path, folder)
+	case err != nil:
+		return fmt.Errorf("%s: %w", path, cause(err))
+	case !info.IsDir():
+		return fmt.Errorf("%s: %s is not a folder", path, folder)
+	}
+	return nil
+}
+
+// Write writes the file. Unless force is set it refuses to write over another
+// one, even one that has appeared in the meantime. When it fails nothing is
+// left behind.
+func Write(path string, force bool, data []byte) (err error) {
+	writing.Lock()
+	defer writing.Unlock()
+	if err := Ready(path, force); err != nil {
+		return err
+	}
+	if target, err := filepath.EvalSymlinks(path); err == nil {
+		path = target // the file that a link leads to is replaced, not the link
+	}
+	folder := filepath.Dir(path)
+	temp, err := os.CreateTemp(folder, "."+filepath.Base(path)+".part-*")
+	if err != nil {
+		return fmt.Errorf("%s: it cannot be written: %w", path, cause(err))
+	}
+	defer func() {
+		if err != nil {
+			temp.Close()
+			os.Remove(temp.Name())
+			err = fmt.Errorf("%s: it cannot be written: %w", path, cause(err))
+		}
+	}()
+	mode := fs.FileMode(0o644)
+	if old, err := os.Stat(path); err == nil {
+		mode = old.Mode().Perm()
+	}
+	if _, err = temp.Write(data); err != nil {
+		return err
+	}
+	if err = temp.Chmod(mode); err != nil {
+		return err
+	}
+	if err = temp.Sync(); err != nil {
+		return err
+	}
+	if err = temp.Close(); err != nil {
+		return err
+	}
+	if err = place(temp.Name(), path, force); err != nil {
+		return err
+	}
+	if dir, err := os.Open(folder); err == nil { // the name, too, on the disk
+		dir.Sync()
+		dir.Close()
+	}
+	return nil
+}
+
+// place gives the file its name.
+func place(temp, path string, force bool) error {
+	if force {
+		return os.Rename(temp, path)
+	}
+	// A link is refused where there is a file already; a rename is not. Some
+	// disks know no links.
+	err := os.Link(temp, path)
+	switch {
+	case err == nil:
+		return os.Remove(temp)
+	case errors.Is(err, fs.ErrExist):
+		return ErrExists
+	}
+	return os.Rename(temp, path)
+}
+
+// cause is what the system says without the name of the file, which may be that
+// of the temporary one.
+func cause(err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return at.Err
+	}
+	var link *os.LinkError
+	if errors.As(err, &link) {
+		return link.Err
+	}
+	return err
+}

@@ -1,0 +1,331 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/routinefile"
+	"lapwright/figures"
+	"lapwright/figures/document"
+	"lapwright/floors"
+)
+
+// defaultRoom is the room where none is named.
+const defaultRoom = "village hall"
+
+// readFile reads a small file that somebody names.
+func readFile(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err == nil {
+		defer f.Close()
+		var info os.FileInfo
+		if info, err = f.Stat(); err == nil && info.IsDir() {
+			return nil, fmt.Errorf("%s: this is a folder, not a file", path)
+		}
+	}
+	if err == nil {
+		var data []byte
+		// One byte more than is allowed, so that a larger file is seen to be.
+		if data, err = io.ReadAll(io.LimitReader(f, document.MaxBytes+1)); err == nil {
+			return data, nil
+		}
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%s: there is no such file", path)
+	}
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		err = at.Err
+	}
+	return nil, fmt.Errorf("%s: it cannot be read: %w", path, err)
+}
+
+// chosenRoom is a room and where it came from.
+type chosenRoom struct {
+	*floors.Room
+	name answer.RoomName
+	key  string // as a routine's file names it, for a room that comes with the program
+}
+
+// findRoom finds a room by name, or reads it from its file.
+func findRoom(name string) (chosenRoom, error) {
+	if name == "" {
+		name = defaultRoom
+	}
+	if room, ok := floors.Named(name); ok {
+		return chosenRoom{room, answer.RoomName{Name: room.Name}, name}, nil
+	}
+	if !looksLikeFile(name) {
+		return chosenRoom{}, fmt.Errorf("there is no room %q: the rooms are %s; a room of your own is named by its file, such as hall.yaml",
+			name, strings.Join(floors.Names(), ", "))
+	}
+	data, err := readFile(name)
+	if err != nil {
+		return chosenRoom{}, err
+	}
+	room, err := floors.Load(name, data)
+	if err != nil {
+		return chosenRoom{}, err
+	}
+	return chosenRoom{Room: room, name: answer.RoomName{Name: room.Name, File: name}}, nil
+}
+
+// looksLikeFile tells a file from a name that is not known.
+func looksLikeFile(name string) bool {
+	if strings.ContainsAny(name, `/\`) || strings.HasSuffix(name, ".yaml") || strings.HasSuffix(name, ".yml") {
+		return true
+	}
+	_, err := os.Stat(name)
+	return err == nil
+}
+
+// nameIn is how a routine's file in a folder names the room.
+func (r chosenRoom) nameIn(folder string) string {
+	if r.name.File == "" {
+		return r.key
+	}
+	path := r.name.File
+	if !filepath.IsAbs(path) {
+		if here, err := filepath.Abs(folder); err == nil {
+			if room, err := filepath.Abs(path); err == nil {
+				if near, err := filepath.Rel(here, room); err == nil {
+					path = near
+				}
+			}
+		}
+	}
+	if _, taken := floors.Named(path); taken || !looksLikeFile(path) {
+		path = "." + string(filepath.Separator) + path
+	}
+	return filepath.ToSlash(path)
+}
+
+// repertoryFlags say which figures a couple dances.
+type repertoryFlags struct {
+	Dance   string   `default:"waltz" group:"Figures:" placeholder:"DANCE" help:"The dance (${default})."`
+	Level   string   `group:"Figures:" placeholder:"LEVEL" help:"${level_help}"`
+	Known   []string `group:"Figures:" placeholder:"\"A,B\"" help:"Only these figures, whatever their level."`
+	Without []string `group:"Figures:" placeholder:"\"A,B\"" help:"None of these figures."`
+	Library string   `group:"Figures:" placeholder:"FILE" help:"A library of figures of your own instead of the one that comes with the program."`
+}
+
+// repertory is what a couple may dance.
+type repertory struct {
+	library  *figures.Library
+	dance    string
+	levels   []figures.Level // nil: any
+	variants []*figures.Variant
+	known    []string
+	without  []string
+	any      bool // nothing was asked for: every figure of the dance
+}
+
+// choose finds the figures. Without a level or known figures, those of the
+// usual level are chosen; "all" stands for every one.
+func (f repertoryFlags) choose(usual string) (*repertory, error) {
+	library, err := f.library()
+	if err != nil {
+		return nil, err
+	}
+	r := &repertory{library: library, known: []string{}, without: []string{}}
+	if r.dance, err = r.findDance(f.Dance); err != nil {
+		return nil, err
+	}
+	level := f.Level
+	if level == "" && len(f.Known) == 0 {
+		level = usual
+	}
+	if level != "" && len(f.Known) > 0 {
+		return nil, errors.New("--known and --level contradict each other: give one of them")
+	}
+	if level != "" {
+		if r.levels, err = levels(level); err != nil {
+			return nil, err
+		}
+	}
+	known, err := r.named("known", f.Known)
+	if err != nil {
+		return nil, err
+	}
+	without, err := r.named("without", f.Without)
+	if err != nil {
+		return nil, err
+	}
+	r.known, r.without = f.names(f.Known), f.names(f.Without)
+	r.any = len(known) == 0 && len(without) == 0 && r.levels == nil
+	for _, v := range library.Variants() {
+		switch {
+		case v.Figure.Dance != r.dance || slices.Contains(without, v):
+		case len(known) > 0 && !slices.Contains(known, v):
+		case len(known) == 0 && r.levels != nil && !v.Figure.At(r.levels...):
+		default:
+			r.variants = append(r.variants, v)
+		}
+	}
+	if len(r.variants) == 0 {
+		return nil, r.empty(level, len(known) > 0)
+	}
+	return r, nil
+}
+
+// empty says why no figure is left.
+func (r *repertory) empty(level string, known bool) error {
+	switch {
+	case len(r.without) > 0:
+		return errors.New("no figures are left to dance: --without takes away all of them")
+	case !known && r.levels != nil:
+		return fmt.Errorf("the library has no %s figures at level %s", r.dance, level)
+	}
+	return fmt.Errorf("the library has no figures to dance for %s", r.dance)
+}
+
+func (f repertoryFlags) library() (*figures.Library, error) {
+	if f.Library == "" {
+		return figures.BuiltIn(), nil
+	}
+	data, err := readFile(f.Library)
+	if err != nil {
+		return nil, err
+	}
+	return figures.Load(f.Library, data, figures.DefaultCouple())
+}
+
+// names are the names as they were given, never nil.
+func (repertoryFlags) names(given []string) []string {
+	all := []string{}
+	for _, n := range given {
+		all = append(all, strings.TrimSpace(n))
+	}
+	return all
+}
+
+// findDance finds a dance of which the library has figures.
+func (r *repertory) findDance(name string) (string, error) {
+	var dances []string
+	for _, f := range r.library.Figures() {
+		if strings.EqualFold(f.Dance, strings.TrimSpace(name)) {
+			return f.Dance, nil
+		}
+		if !slices.Contains(dances, f.Dance) {
+			dances = append(dances, f.Dance)
+		}
+	}
+	return "", fmt.Errorf("the library has no figures for the dance %q; it has %s", name, strings.Join(dances, ", "))
+}
+
+// named finds all ways of dancing the figures that a flag names; a way of
+// dancing in brackets stands for itself only.
+func (r *repertory) named(flag string, names []string) ([]*figures.Variant, error) {
+	var all []*figures.Variant
+	for _, name := range names {
+		name = strings.TrimSpace(name)
+		if name == "" {
+			return nil, fmt.Errorf("--%s names no figure: write names with commas between", flag)
+		}
+		if f, ok := r.library.Figure(name); ok && !strings.Contains(name, "(") {
+			all = append(all, f.Variants...)
+			continue
+		}
+		v, err := routinefile.Variant(r.library, name)
+		if err != nil {
+			return nil, fmt.Errorf("--%s: %w", flag, err)
+		}
+		all = append(all, v)
+	}
+	return all, nil
+}
+
+// allowed tells whether some way of dancing a figure may be used.
+func (r *repertory) allowed(f *figures.Figure) bool {
+	return slices.ContainsFunc(r.variants, func(v *figures.Variant) bool { return v.Figure == f })
+}
+
+// levelNames are the levels as words, never nil.
+func (r *repertory) levelNames() []string {
+	all := []string{}
+	for _, l := range r.levels {
+		all = append(all, string(l))
+	}
+	return all
+}
+
+// limitFlags are limits on a routine as a whole.
+type limitFlags struct {
+	Must  []string `group:"Limits:" placeholder:"\"A,B\"" help:"Figures that are danced at least once."`
+	Bars  string   `group:"Limits:" placeholder:"N|N-M" help:"How many bars: 32, or 24-40."`
+	Uses  string   `group:"Limits:" placeholder:"N" help:"No figure more often than this."`
+	Apart string   `group:"Limits:" placeholder:"N" help:"At least this many bars from one use of a figure to the next."`
+}
+
+// limits are the limits as numbers.
+type limits struct {
+	must             []*figures.Figure
+	minBars, maxBars int
+	uses, apart      int
+}
+
+// choose reads the limits and refuses those that contradict the repertory.
+func (f limitFlags) choose(r *repertory) (l limits, err error) {
+	for _, name := range f.Must {
+		name = strings.TrimSpace(name)
+		fig, ok := r.library.Figure(name)
+		switch {
+		case name == "":
+			return l, errors.New("--must names no figure: write names with commas between")
+		case !ok && strings.Contains(name, "("):
+			return l, fmt.Errorf("--must takes the name of a figure without its way of dancing, not %q", name)
+		case !ok:
+			return l, fmt.Errorf("--must: %w", routinefile.Unknown(r.library, name))
+		case !r.allowed(fig):
+			return l, fmt.Errorf("%s must be danced, but is not among the figures that may be: %s", fig.Name, r.reasonAgainst(fig))
+		case !slices.Contains(l.must, fig):
+			l.must = append(l.must, fig)
+		}
+	}
+	if f.Bars != "" {
+		if l.minBars, l.maxBars, err = bars(f.Bars); err != nil {
+			return l, err
+		}
+	}
+	if f.Uses != "" {
+		if l.uses, err = whole("uses", f.Uses, "uses", 1, 1000); err != nil {
+			return l, err
+		}
+	}
+	if f.Apart != "" {
+		if l.apart, err = whole("apart", f.Apart, "bars", 1, 1000); err != nil {
+			return l, err
+		}
+	}
+	return l, nil
+}
+
+// reasonAgainst says why a figure may not be danced.
+func (r *repertory) reasonAgainst(f *figures.Figure) string {
+	switch {
+	case f.Dance != r.dance:
+		return fmt.Sprintf("it belongs to the %s", f.Dance)
+	case len(r.known) > 0 && !slices.ContainsFunc(r.known, func(n string) bool { g, ok := r.library.Figure(n); return ok && g == f }):
+		return "--known does not name it"
+	case len(r.levels) > 0 && !f.At(r.levels...):
+		return fmt.Sprintf("it is not in the repertory of level %s", strings.Join(r.levelNames(), ", "))
+	}
+	return "--without takes it away"
+}
+
+// floorFlags say how the couple dances on the floor.
+type floorFlags struct {
+	Stride string `group:"Floor:" placeholder:"STRIDE" help:"How far the couple travels in a step: usual (0.65 m), social (0.55), crowded (0.45) or metres."`
+	Margin string `group:"Floor:" placeholder:"METRES" help:"Floor to be kept free between the couple and walls or obstacles (the room's own)."`
+	Tempo  string `group:"Floor:" placeholder:"N" help:"Bars a minute (29; for the waltz 28 to 30 are published)."`
+}
+
+// defaultTempo is the middle of the published range, in bars a minute.
+const defaultTempo = 29.0

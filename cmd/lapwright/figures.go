@@ -1,0 +1,229 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/routinefile"
+	"lapwright/cmd/internal/wholefile"
+	"lapwright/figures"
+	"lapwright/graph"
+)
+
+// figuresCommand lists figures or shows one.
+type figuresCommand struct {
+	Name           string `arg:"" optional:"" name:"name" help:"The figure to show, with its way of dancing in brackets if not the usual one: \"Natural Turn (1-3)\"."`
+	From           string `placeholder:"STANCE" help:"Show it begun so: \"DW, RF, outside partner\" (its first beginning)."`
+	repertoryFlags `embed:"" set:"level_help=Only figures of this level: social, bronze, silver or gold, several with commas between (all)."`
+	Stride         string `placeholder:"STRIDE" help:"How far the couple travels in a step: usual (0.65 m), social (0.55), crowded (0.45) or metres."`
+	Sweep          bool   `help:"With --json: the floor that each figure takes as well."`
+	Dot            string `group:"Files:" placeholder:"FILE" help:"Write what may follow what as a graph in the DOT language."`
+	Force          bool   `group:"Files:" help:"Write over a file that is there already."`
+}
+
+// Run prints the figures.
+func (c *figuresCommand) Run(s *session) error {
+	r, err := c.repertoryFlags.choose("all")
+	if err != nil {
+		return err
+	}
+	couple := figures.DefaultCouple()
+	if c.Stride != "" {
+		if couple.Stride, err = stride(c.Stride); err != nil {
+			return err
+		}
+	}
+	if c.Dot != "" {
+		data, err := dot(r.variants)
+		if err != nil {
+			return err
+		}
+		if err := wholefile.Write(c.Dot, c.Force, data); err != nil {
+			return err
+		}
+	}
+	ask := answer.FiguresAsked{Dance: r.dance, Couple: couple, Variants: r.variants, Sweep: c.Sweep}
+	if c.Name == "" {
+		if c.From != "" {
+			return fmt.Errorf("--from belongs to one figure: name it")
+		}
+		if s.json {
+			return answer.Write(s.out, answer.NewFigures(ask))
+		}
+		return s.figures(ask.Variants)
+	}
+	return c.one(s, r, ask)
+}
+
+// one shows one figure.
+func (c *figuresCommand) one(s *session, r *repertory, ask answer.FiguresAsked) error {
+	v, err := routinefile.Variant(r.library, c.Name)
+	if err != nil {
+		return err
+	}
+	entry := v.Entries[0]
+	if c.From != "" {
+		if entry, err = figures.ParseStance(c.From); err != nil {
+			return fmt.Errorf("--from: %w", err)
+		}
+		if !slices.Contains(v.Entries, entry) {
+			reasons := []string{}
+			for _, why := range graph.WhyNot(entry, v) {
+				reasons = append(reasons, why.String())
+			}
+			return fmt.Errorf("--from: %s", strings.Join(reasons, "; "))
+		}
+	}
+	if s.json {
+		ask.Variants = v.Figure.Variants
+		if strings.Contains(c.Name, "(") {
+			ask.Variants = []*figures.Variant{v}
+		}
+		return answer.Write(s.out, answer.NewFigures(ask))
+	}
+	return s.figure(v, entry, ask.Couple)
+}
+
+// figures lists figures.
+func (s *session) figures(variants []*figures.Variant) error {
+	columns := []column{{"Figure", false}, {"Levels", false}, {"Family", false}, {"Counts", false}, {"Turn", false}, {"Begins", false}, {"Ends", false}, {"Ways", true}}
+	var rows [][]string
+	for i, v := range variants {
+		if i > 0 && variants[i-1].Figure == v.Figure {
+			continue
+		}
+		f := v.Figure
+		ways := 0
+		for _, other := range variants {
+			if other.Figure == f {
+				ways++
+			}
+		}
+		entry := v.Entries[0]
+		rows = append(rows, []string{v.Name(), levelWords(f), f.Family, figures.CountWords(v.Steps, f.Beats), v.Turn().String(),
+			entry.Short(), v.Exit(entry).Short(), strconv.Itoa(ways)})
+	}
+	if err := table(s.out, columns, rows); err != nil {
+		return err
+	}
+	fmt.Fprintf(s.out, "\n%s. Begins and Ends: the leader faces, the leader's free foot, the hold;\nmost can begin in other ways as well: lapwright figures NAME shows all.\n", many(len(rows), "figure"))
+	return nil
+}
+
+func levelWords(f *figures.Figure) string {
+	var names []string
+	for _, l := range f.Levels {
+		names = append(names, string(l))
+	}
+	return strings.Join(names, ", ")
+}
+
+// figure shows one figure: its ways of dancing, and the steps of one of them.
+func (s *session) figure(v *figures.Variant, entry figures.Stance, couple figures.Couple) error {
+	f := v.Figure
+	fmt.Fprintf(s.out, "%s\n\n", s.paint.bold(f.Name))
+	facts := []fact{{"Dance", fmt.Sprintf("%s, %d beats in a bar", f.Dance, f.Beats)}, {"Levels", levelWords(f)}, {"Family", f.Family}}
+	if len(f.Also) > 0 {
+		facts = append(facts, fact{"Also called", strings.Join(f.Also, ", ")})
+	}
+	if f.Note != "" {
+		facts = append(facts, fact{"Note", f.Note})
+	}
+	if f.Source != "" {
+		facts = append(facts, fact{"Source", f.Source})
+	}
+	printFacts(s.out, facts)
+	fmt.Fprintln(s.out)
+	if err := s.ways(f, couple); err != nil {
+		return err
+	}
+	fmt.Fprintf(s.out, "\nTravels is how far the couple's centre gets: along the line of dance, and towards the\ncentre (to the wall where it is negative), with a stride of %g m.\n", couple.Stride)
+	fmt.Fprintf(s.out, "\n%s\n\n", s.paint.bold(fmt.Sprintf("%s, begun %s", v.Name(), entry)))
+	d := v.Dance(entry, couple)
+	for who := figures.Leader; who <= figures.Follower; who++ {
+		if err := s.steps(d, who); err != nil {
+			return err
+		}
+		fmt.Fprintln(s.out)
+	}
+	m := d.Measures()
+	printFacts(s.out, []fact{
+		{"Ends", d.Exit.String()},
+		{"Turns", v.Turn().String()},
+		{"Leader walks", fmt.Sprintf("%.2f m", m.Walked[figures.Leader])},
+		{"Follower walks", fmt.Sprintf("%.2f m", m.Walked[figures.Follower])},
+	})
+	return nil
+}
+
+// ways lists the ways of dancing a figure.
+func (s *session) ways(f *figures.Figure, couple figures.Couple) error {
+	columns := []column{{"Way of dancing", false}, {"Counts", false}, {"Turn", false}, {"Begins", false}, {"Ends", false}, {"Travels", true}}
+	var rows [][]string
+	for _, v := range f.Variants {
+		for i, e := range v.Entries {
+			d := v.Dance(e, couple)
+			cells := []string{v.Name(), figures.CountWords(v.Steps, f.Beats), v.Turn().String()}
+			if v.Corner {
+				cells[2] += ", at a corner"
+			}
+			if i > 0 {
+				cells = []string{"", "", ""}
+			}
+			rows = append(rows, append(cells, e.Short(), d.Exit.Short(), fmt.Sprintf("%.2f, %.2f m", d.Displacement.X+0, d.Displacement.Y+0)))
+		}
+	}
+	return table(s.out, columns, rows)
+}
+
+// steps shows one dancer's steps.
+func (s *session) steps(d *figures.Danced, who figures.Dancer) error {
+	head := "Leader"
+	if who == figures.Follower {
+		head = "Follower"
+	}
+	columns := []column{{head, true}, {"Count", false}, {"Foot", false}, {"Direction", false}, {"Alignment", false}, {"Turn", false}, {"Length", true},
+		{"Footwork", false}, {"Sway", false}, {"CBM", false}, {"Hold after it", false}, {"Rise and fall", false}}
+	var rows [][]string
+	for i, step := range answer.NewSteps(d) {
+		fall := step.Leader
+		if who == figures.Follower {
+			fall = step.Follower
+		}
+		if fall == nil {
+			rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, "", "stands", "", "", "", "", "", "", step.Hold, ""})
+			continue
+		}
+		rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, fall.Foot, directionWords(fall), fall.Short, fall.Turn, fmt.Sprintf("%.2f m", float64(fall.Length)),
+			fall.Footwork, fall.Sway, bodyMovement(fall), step.Hold, step.Rise})
+	}
+	return table(s.out, columns, rows)
+}
+
+// directionWords is a step's direction with what is unusual about the foot.
+func directionWords(fall *answer.DancerStep) string {
+	words := fall.Direction
+	if !fall.Weight && !strings.Contains(words, "without weight") {
+		words += ", without weight"
+	}
+	if fall.HeelTurn && !strings.Contains(words, "heel turn") {
+		words += " (heel turn)"
+	}
+	return words
+}
+
+// bodyMovement is contra body movement and its position, as the charts shorten
+// them.
+func bodyMovement(fall *answer.DancerStep) string {
+	var words []string
+	if fall.CBM {
+		words = append(words, "CBM")
+	}
+	if fall.CBMP {
+		words = append(words, "CBMP")
+	}
+	return strings.Join(words, ", ")
+}

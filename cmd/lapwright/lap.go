@@ -1,0 +1,336 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/routinefile"
+	"lapwright/cmd/internal/sheet"
+	"lapwright/cmd/internal/wholefile"
+	"lapwright/figures"
+	"lapwright/floors"
+	"lapwright/search"
+	"lapwright/search/check"
+	"lapwright/search/routine"
+)
+
+// lapCommand makes a lap.
+type lapCommand struct {
+	Room           string `placeholder:"NAME|FILE" help:"The room: studio, village hall, ballroom, clubroom, or a room's file (village hall)."`
+	repertoryFlags `embed:"" set:"level_help=The couple's level: social, bronze, silver or gold, several with commas between, or all (bronze)."`
+	limitFlags     `embed:""`
+	floorFlags     `embed:""`
+	Start          string   `group:"Floor:" placeholder:"START" help:"How the lap starts: alignment, free foot, hold, and the place and the wall if you like: \"DW, RF, closed at 3,1.5 wall 1\" (chosen)."`
+	Weight         []string `group:"Choice:" placeholder:"NAME=N" help:"How much a part of the cost counts: bars, lane, crowding, awkward, repeat, stretch or gap."`
+	Seed           string   `group:"Choice:" placeholder:"N" help:"Decides among laps that are equally good (0)."`
+	outputFlags    `embed:""`
+}
+
+// outputFlags say where an answer is written besides the screen.
+type outputFlags struct {
+	Out   string `group:"Files:" placeholder:"FILE.yaml" help:"Write the lap as a routine's file, which lapwright check reads."`
+	SVG   string `name:"svg" group:"Files:" placeholder:"FILE" help:"Draw the room from above with both dancers' footprints."`
+	Force bool   `group:"Files:" help:"Write over files that are there already."`
+}
+
+// ready tells before any work is done why a file could not be written.
+func (o outputFlags) ready() error {
+	for _, path := range []string{o.Out, o.SVG} {
+		if path != "" {
+			if err := wholefile.Ready(path, o.Force); err != nil {
+				return err
+			}
+		}
+	}
+	if o.Out != "" && filepath.Clean(o.Out) == filepath.Clean(o.SVG) {
+		return fmt.Errorf("--out and --svg name the same file, %s", o.Out)
+	}
+	return nil
+}
+
+// lapQuestion is what is asked for, in full.
+type lapQuestion struct {
+	room      chosenRoom
+	repertory *repertory
+	limits    limits
+	problem   search.Problem
+	tempo     float64
+	asked     answer.Asked
+}
+
+// question reads all flags.
+func (c *lapCommand) question() (*lapQuestion, error) {
+	var q lapQuestion
+	var err error
+	if q.room, err = findRoom(c.Room); err != nil {
+		return nil, err
+	}
+	if q.repertory, err = c.repertoryFlags.choose(string(figures.Bronze)); err != nil {
+		return nil, err
+	}
+	if q.limits, err = c.limitFlags.choose(q.repertory); err != nil {
+		return nil, err
+	}
+	p := &q.problem
+	*p = search.Problem{Room: q.room.Room, Variants: q.repertory.variants, Couple: figures.DefaultCouple(), Margin: -1,
+		Limits: search.Limits{Must: q.limits.must, MinBars: q.limits.minBars, MaxBars: q.limits.maxBars, Uses: q.limits.uses, Apart: q.limits.apart}}
+	q.tempo = defaultTempo
+	if c.Stride != "" {
+		if p.Couple.Stride, err = stride(c.Stride); err != nil {
+			return nil, err
+		}
+	}
+	if c.Margin != "" {
+		if p.Margin, err = margin(c.Margin); err != nil {
+			return nil, err
+		}
+	}
+	if c.Tempo != "" {
+		if q.tempo, err = tempo(c.Tempo); err != nil {
+			return nil, err
+		}
+	}
+	if p.Weights, err = weights(c.Weight); err != nil {
+		return nil, err
+	}
+	if c.Seed != "" {
+		if p.Seed, err = strconv.ParseUint(strings.TrimSpace(c.Seed), 10, 64); err != nil {
+			return nil, fmt.Errorf("--seed takes a whole number from 0, not %q", c.Seed)
+		}
+	}
+	if c.Start != "" {
+		if p.Start, err = start(c.Start, q.room.Room); err != nil {
+			return nil, err
+		}
+	}
+	q.asked = answer.Asked{Dance: q.repertory.dance, Level: q.repertory.levelNames(), Known: q.repertory.known, Without: q.repertory.without,
+		Must: answer.Names(q.limits.must), MinBars: q.limits.minBars, MaxBars: q.limits.maxBars, Uses: q.limits.uses, Apart: q.limits.apart,
+		Start: c.Start, Stride: answer.Number(p.Couple.Stride), Tempo: answer.Number(q.tempo), Margin: answer.Number(q.margin()), Seed: p.Seed,
+		Weights: answer.NewWeights(p.Weights)}
+	return &q, nil
+}
+
+// margin is the floor kept free, in metres.
+func (q *lapQuestion) margin() float64 {
+	if q.problem.Margin >= 0 {
+		return q.problem.Margin
+	}
+	return q.room.Margin
+}
+
+// Run makes the lap.
+func (c *lapCommand) Run(s *session) error {
+	q, err := c.question()
+	if err != nil {
+		return err
+	}
+	if err := c.outputFlags.ready(); err != nil {
+		return err
+	}
+	if words := tempoWarning(q.tempo); words != "" {
+		fmt.Fprintln(s.errors, "lapwright: note:", words)
+	}
+	result, err := s.find(&q.problem)
+	if err != nil {
+		return err
+	}
+	a := answer.Lap{Found: result.Lap != nil, Why: result.Why, Asked: q.asked, Room: q.room.name, Search: answer.NewSearch(result)}
+	if a.Why == nil {
+		a.Why = []string{}
+	}
+	if result.Lap == nil {
+		if err := s.noLap(q, &a); err != nil {
+			return err
+		}
+		return errNo
+	}
+	file := q.file(result.Lap, c.Out)
+	report, err := q.proof(file)
+	if err != nil {
+		return err
+	}
+	danced := answer.NewRoutine(report, &file.Routine)
+	a.Routine, a.Cost = &danced, answer.NewCost(result.Lap)
+	written, err := c.outputFlags.write(s.ctx, file, report, drawingLine(q.heading(), danced.Totals))
+	if err != nil {
+		return err
+	}
+	return s.lap(q, &a, written)
+}
+
+// find searches, and tells how far it has come.
+func (s *session) find(p *search.Problem) (*search.Result, error) {
+	line := &progress{w: s.errors, began: time.Now()}
+	defer line.clear()
+	var tell func(search.Progress)
+	if s.terminal {
+		tell = func(p search.Progress) { line.tell(time.Now(), p) }
+	}
+	return search.Find(s.ctx, p, tell)
+}
+
+// file is the lap as a routine.
+func (q *lapQuestion) file(lap *search.Lap, out string) *routinefile.File {
+	f := &routinefile.File{Floor: q.room.Room, Margin: q.problem.Margin, Lap: true, Routine: routine.Routine{
+		Dance: q.repertory.dance, Room: q.room.nameIn(filepath.Dir(out)), Stride: q.problem.Couple.Stride, Tempo: q.tempo,
+		Start: lap.Start, Steps: lap.Steps}}
+	f.Name = fmt.Sprintf("Lap of %s", q.room.Name)
+	return f
+}
+
+// checks are the limits that a lap was asked to keep to, for the checker.
+func (q *lapQuestion) checks() check.Limits {
+	return check.Limits{Allowed: q.repertory.allowed, Must: q.limits.must, MinBars: q.limits.minBars, MaxBars: q.limits.maxBars,
+		Uses: q.limits.uses, Apart: q.limits.apart, Lap: true, Margin: q.problem.Margin, Library: q.repertory.variants}
+}
+
+// proof has the checker dance the lap before anybody sees it. Where the figures
+// tell by themselves that the wall stays the same, the routine need not say so.
+func (q *lapQuestion) proof(f *routinefile.File) (*check.Report, error) {
+	dance := func() (*check.Report, error) {
+		report := check.Dance(q.room.Room, q.problem.Couple, &f.Routine, q.checks())
+		if faults := report.Faults(); len(faults) > 0 {
+			return nil, faultOfOurs{fmt.Errorf("the checker objects to the lap that was found, and it is not shown: %s", faults[0])}
+		}
+		return report, nil
+	}
+	report, err := dance()
+	if err != nil {
+		return nil, err
+	}
+	said := f.Steps
+	f.Steps = unsaid(q, f, report)
+	plain, err := dance()
+	if err != nil || !sameWay(report, plain) {
+		f.Steps = said
+		return report, nil
+	}
+	return plain, nil
+}
+
+// unsaid leaves out that the wall stays the same where nobody would take the
+// next one.
+func unsaid(q *lapQuestion, f *routinefile.File, report *check.Report) []routine.Step {
+	steps := make([]routine.Step, len(f.Steps))
+	for i, s := range f.Steps {
+		row := &report.Rows[i]
+		if s.Corner == routine.Stay && !q.room.InCorner(row.Wall, row.From) {
+			s.Corner = routine.Unsaid
+		}
+		steps[i] = s
+	}
+	return steps
+}
+
+func sameWay(a, b *check.Report) bool {
+	for i := range a.Rows {
+		if a.Rows[i].Wall != b.Rows[i].Wall || a.Rows[i].To != b.Rows[i].To {
+			return false
+		}
+	}
+	return true
+}
+
+// heading is what the lap is, in a few words.
+func (q *lapQuestion) heading() string {
+	what := "figures of level " + strings.Join(q.repertory.levelNames(), ", ")
+	switch {
+	case len(q.repertory.known) > 0:
+		what = "known figures"
+	case q.repertory.levels == nil:
+		what = "figures of all levels"
+	}
+	return fmt.Sprintf("%s, %s, stride %g m", q.repertory.dance, what, q.problem.Couple.Stride)
+}
+
+// write writes the files that were asked for, and says which.
+func (o outputFlags) write(ctx context.Context, f *routinefile.File, report *check.Report, heading string) ([]string, error) {
+	var written []string
+	save := func(path string, data []byte) error {
+		if path == "" {
+			return nil
+		}
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if err := wholefile.Write(path, o.Force, data); err != nil {
+			return err
+		}
+		written = append(written, path)
+		return nil
+	}
+	if err := save(o.Out, routinefile.Format(f)); err != nil {
+		return nil, err
+	}
+	if o.SVG != "" {
+		drawing := sheet.Draw(report, sheet.Title{Name: f.Name, Line: heading})
+		if err := save(o.SVG, drawing); err != nil {
+			return nil, err
+		}
+	}
+	return written, nil
+}
+
+// drawRoom draws an empty room, if that was asked for, and says where.
+func (o outputFlags) drawRoom(room *floors.Room) (string, error) {
+	if o.SVG == "" {
+		return "", nil
+	}
+	return o.SVG, wholefile.Write(o.SVG, o.Force, sheet.DrawRoom(room))
+}
+
+// noLap prints that there is no lap, and why.
+func (s *session) noLap(q *lapQuestion, a *answer.Lap) error {
+	if s.json {
+		return answer.Write(s.out, a)
+	}
+	fmt.Fprintf(s.out, "%s (%s)\n", s.paint.bold("No lap of "+q.room.Name), q.heading())
+	for _, why := range a.Why {
+		fmt.Fprintf(s.out, "  %s\n", why)
+	}
+	return nil
+}
+
+// lap prints a lap.
+func (s *session) lap(q *lapQuestion, a *answer.Lap, written []string) error {
+	if s.json {
+		return answer.Write(s.out, a)
+	}
+	fmt.Fprintf(s.out, "%s (%s)\n\n", s.paint.bold("Lap of "+q.room.Name), q.heading())
+	if err := printFigures(s.out, q.room.Room, a.Routine, nil); err != nil {
+		return err
+	}
+	fmt.Fprintln(s.out)
+	facts := append(totals(a.Routine.Totals), costs(a.Cost)...)
+	printFacts(s.out, facts)
+	fmt.Fprintf(s.out, "\n%s", cautions)
+	for _, path := range written {
+		fmt.Fprintf(s.out, "\nWritten: %s", path)
+	}
+	if len(written) > 0 {
+		fmt.Fprintln(s.out)
+	}
+	return nil
+}
+
+// costs are the parts of the cost and how good it is.
+func costs(c *answer.Cost) []fact {
+	var parts []string
+	for _, p := range []struct {
+		name  string
+		value answer.Number
+	}{{"bars", c.Parts.Bars}, {"lane", c.Parts.Lane}, {"crowding", c.Parts.Crowding}, {"awkward joins", c.Parts.Awkward},
+		{"repeats", c.Parts.Repeat}, {"stretching", c.Parts.Stretch}, {"gap at the end", c.Parts.Gap}} {
+		parts = append(parts, fmt.Sprintf("%s %.2f", p.name, float64(p.value)))
+	}
+	best := "proven: no lap from the starts that were tried costs less"
+	if !c.Proven {
+		best = fmt.Sprintf("not proven, but within %.1f %% of the bound: no lap costs less than %.2f bars", float64(c.OverBound), float64(c.Bound))
+	}
+	return []fact{{"Cost", fmt.Sprintf("%.2f bars: %s", float64(c.Total), strings.Join(parts, ", "))}, {"Best", best}}
+}
