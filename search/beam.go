@@ -4,14 +4,11 @@ import (
 	"cmp"
 	"context"
 	"slices"
-
-	"lapwright/floors"
 )
 
 // label is a partial lap in the beam search: a state with the way that led to
 // it, from which what it has used can be told.
 type label struct {
-	cell   floors.Cell
 	layer  int32
 	place  int32
 	post   int32
@@ -19,7 +16,7 @@ type label struct {
 	bar    int32 // bars danced
 	cost   int32
 	least  int32 // cost and bound to go
-	parent int32 // number of the label before; -1 at a start
+	parent int32 // number in beam.labels of the label before; -1 at a start
 	edge   int32
 	corner bool
 	done   uint64 // which of the figures that must be danced have been
@@ -30,18 +27,19 @@ type label struct {
 type beam struct {
 	*searcher
 	width  int
-	barsGo *bound // least number of bars to go
-	price  int32  // cost of a bar
-	labels []label
-	queue  [][]int32 // by bars: the labels that end there
+	barsGo *bound    // least number of bars to go
+	price  int32     // cost of a bar
+	queue  [][]label // by bars: the labels that end there and may be chosen
+	labels []label   // those that were chosen
 	must   map[int32]uint64
 	all    uint64 // every figure that must be danced
 	most   int32  // greatest number of bars
 
 	counts []int32 // scratch: uses of each figure on the way to a label
 	latest []int32 // scratch: bar in which its last use began
-	best   int32   // number of the label that closes the best lap; -1: none
-	cost   int32
+	found  bool
+	best   label // closes the best lap, if one was found
+	cost   int32 // of the best lap
 }
 
 // widths are the breadths of beam that are tried until a lap is found.
@@ -54,27 +52,35 @@ const slackBars = 48
 // limited looks for a lap that keeps to the limits; plain is the best without.
 func (s *searcher) limited(ctx context.Context, plain *Lap) error {
 	l := s.problem.Limits
-	barsGo := s.relaxed.solve(s.starts, func(m *intoMove) int32 { return s.plan.edges[m.edge].bars }, 0)
-	bound := max(plain.Costs.Total(), float64(l.MinBars)*s.problem.Weights.Bars)
+	barsGo, err := s.barsGo(ctx)
+	if err != nil {
+		return err
+	}
+	bound := max(plain.Costs.Total(), float64(l.MinBars)*inBars(hundredths(s.problem.Weights.Bars)))
 	for _, width := range widths {
 		b := newBeam(s, width, barsGo, int32(plain.Bars))
 		if err := b.run(ctx, bound); err != nil {
 			return err
 		}
-		if b.best >= 0 {
-			s.result.Lap = s.plan.lap(b.trail(b.best))
+		if b.found {
+			s.result.Lap = s.plan.lap(b.trail())
 			s.result.Lap.Bound = bound
-			s.result.Lap.Proven = s.result.Lap.Costs.Total() <= bound+1e-9
+			s.result.Lap.Proven = s.result.Lap.Costs.Total() <= bound
 			return nil
 		}
 	}
 	s.result.Why = s.noLimited(ctx, plain)
-	return nil
+	return ctx.Err()
+}
+
+// barsGo is the least number of bars to go, whatever they cost.
+func (s *searcher) barsGo(ctx context.Context) (*bound, error) {
+	return s.relaxed.solve(ctx, s.starts, func(m *intoMove) int32 { return s.plan.edges[m.edge].bars }, 0)
 }
 
 func newBeam(s *searcher, width int, barsGo *bound, plainBars int32) *beam {
 	l := s.problem.Limits
-	b := &beam{searcher: s, width: width, barsGo: barsGo, price: hundredths(s.problem.Weights.Bars), best: -1, cost: unreachable,
+	b := &beam{searcher: s, width: width, barsGo: barsGo, price: hundredths(s.problem.Weights.Bars), cost: unreachable,
 		must: map[int32]uint64{}, counts: make([]int32, len(s.plan.figures)), latest: make([]int32, len(s.plan.figures))}
 	for i, m := range l.Must {
 		number := int32(slices.Index(s.plan.figures, m))
@@ -85,9 +91,9 @@ func newBeam(s *searcher, width int, barsGo *bound, plainBars int32) *beam {
 	if b.most == 0 {
 		b.most = max(plainBars, int32(l.MinBars)) + slackBars
 	}
-	b.queue = make([][]int32, b.most+1)
+	b.queue = make([][]label, b.most+1)
 	for i, t := range s.starts {
-		b.add(label{cell: s.plan.ground.layers[0].cell(t.place), place: int32(t.place), post: t.post, start: int32(i), parent: -1, edge: -1})
+		b.add(label{place: int32(t.place), post: t.post, start: int32(i), parent: -1, edge: -1})
 	}
 	return b
 }
@@ -106,23 +112,28 @@ func (b *beam) add(l label) {
 	if l.least >= b.cost {
 		return
 	}
-	b.labels = append(b.labels, l)
-	b.queue[l.bar] = append(b.queue[l.bar], int32(len(b.labels)-1))
+	b.queue[l.bar] = append(b.queue[l.bar], l)
+	if int(l.layer) == len(b.plan.ground.layers)-1 {
+		b.close(&l)
+	}
 }
 
 func (b *beam) run(ctx context.Context, bound float64) error {
 	for bar := range b.queue {
-		for _, i := range b.choose(b.queue[bar]) {
+		first := len(b.labels)
+		b.choose(b.queue[bar])
+		b.queue[bar] = nil
+		for i := first; i < len(b.labels); i++ {
 			if b.labels[i].least < b.cost {
-				b.expand(i)
+				b.expand(int32(i))
 			}
 		}
 		if err := ctx.Err(); err != nil {
 			return err
 		}
 		p := Progress{Expanded: b.kernel.expanded, Starts: bar, Of: len(b.queue), Least: bound}
-		if b.best >= 0 {
-			p.Best = float64(b.cost) / 100
+		if b.found {
+			p.Best = inBars(b.cost)
 		}
 		b.tell(p)
 	}
@@ -132,9 +143,13 @@ func (b *beam) run(ctx context.Context, bound float64) error {
 // choose keeps the most promising of the labels that have taken the same number
 // of bars: the cheapest of those that stand alike, half the beam by their least
 // cost and half spread over the room and over what has still to be danced.
-func (b *beam) choose(labels []int32) []int32 {
-	slices.SortFunc(labels, func(x, y int32) int {
-		p, q := &b.labels[x], &b.labels[y]
+func (b *beam) choose(labels []label) {
+	order := make([]int32, len(labels))
+	for i := range order {
+		order[i] = int32(i)
+	}
+	slices.SortFunc(order, func(x, y int32) int {
+		p, q := &labels[x], &labels[y]
 		return cmp.Or(cmp.Compare(p.least, q.least), cmp.Compare(q.cost, p.cost), cmp.Compare(x, y))
 	})
 	type alike struct {
@@ -147,48 +162,48 @@ func (b *beam) choose(labels []int32) []int32 {
 	}
 	seen := map[alike]bool{}
 	quota := map[region]int{}
-	var kept []int32
-	for _, i := range labels {
-		l := &b.labels[i]
+	kept := 0
+	for _, i := range order {
+		l := &labels[i]
 		if l.least >= b.cost {
 			continue
 		}
-		key := alike{l.layer, l.place, l.post, l.start, l.done, b.used(i)}
+		key := alike{l.layer, l.place, l.post, l.start, l.done, b.used(l)}
 		if seen[key] {
 			continue
 		}
 		layer := &b.plan.ground.layers[l.layer]
 		metre := layer.stretch[l.place] / int32(layer.bands) / 20
 		where := region{l.layer, metre, l.done}
-		if len(kept) >= b.width/2 && quota[where] >= max(4, b.width/64) {
+		if kept >= b.width/2 && quota[where] >= max(4, b.width/64) {
 			continue
 		}
 		seen[key] = true
 		quota[where]++
-		if kept = append(kept, i); len(kept) == b.width {
-			break
+		b.labels = append(b.labels, *l)
+		if kept++; kept == b.width {
+			return
 		}
 	}
-	return kept
 }
 
 // used is a fingerprint of what the limits will still remember of a label's way:
 // the figures that are used up, and when those that must rest were danced.
-func (b *beam) used(i int32) uint64 {
+func (b *beam) used(at *label) uint64 {
 	l := b.problem.Limits
 	if l.Uses == 0 && l.Apart == 0 {
 		return 0
 	}
-	b.recall(i)
-	bar := b.labels[i].bar
+	b.recall(at)
+	bar := at.bar
 	h := uint64(14695981039346656037)
 	for f := range b.counts {
 		code := uint64(0)
 		if l.Uses > 0 {
-			code = uint64(b.counts[f]) << 8
+			code = uint64(b.counts[f]) << 32
 		}
 		if rest := b.latest[f] + int32(l.Apart) - bar; l.Apart > 0 && b.counts[f] > 0 && rest > 0 {
-			code |= uint64(rest) & 0xff
+			code |= uint64(rest)
 		}
 		h = (h ^ code) * 1099511628211
 	}
@@ -196,12 +211,12 @@ func (b *beam) used(i int32) uint64 {
 }
 
 // recall fills counts and latest with a label's way.
-func (b *beam) recall(i int32) {
+func (b *beam) recall(at *label) {
 	clear(b.counts)
-	for ; b.labels[i].parent >= 0; i = b.labels[i].parent {
-		e := &b.plan.edges[b.labels[i].edge]
+	for ; at.parent >= 0; at = &b.labels[at.parent] {
+		e := &b.plan.edges[at.edge]
 		if b.counts[e.figure]++; b.counts[e.figure] == 1 {
-			b.latest[e.figure] = b.labels[i].bar - e.bars
+			b.latest[e.figure] = at.bar - e.bars
 		}
 	}
 }
@@ -213,10 +228,7 @@ func (b *beam) expand(i int32) {
 	ground := b.plan.ground
 	final := int32(len(ground.layers) - 1)
 	use := ground.layers[l.layer].usable[l.place]
-	b.recall(i)
-	if l.layer == final {
-		b.close(i)
-	}
+	b.recall(&l)
 	if use&inUse != 0 {
 		b.follow(i, l.layer, b.plan.moves[0][l.post], false)
 	}
@@ -229,6 +241,7 @@ func (b *beam) follow(i, layer int32, moves []move, corner bool) {
 	from := b.labels[i]
 	limits := b.problem.Limits
 	at := &b.plan.ground.layers[layer]
+	cell := b.plan.ground.layers[from.layer].cell(int(from.place))
 	for _, m := range moves {
 		e := &b.plan.edges[m.edge]
 		bar := from.bar + e.bars
@@ -237,7 +250,7 @@ func (b *beam) follow(i, layer int32, moves []move, corner bool) {
 			continue
 		}
 		shape := &e.shapes[at.wall]
-		to := from.cell.Add(shape.shift)
+		to := cell.Add(shape.shift)
 		if !at.holds(to) {
 			continue
 		}
@@ -246,37 +259,37 @@ func (b *beam) follow(i, layer int32, moves []move, corner bool) {
 			continue
 		}
 		b.kernel.generated++
-		crowd := b.plan.crowd(shape, from.cell)
+		crowd := b.plan.crowd(shape, cell)
 		if crowd == blocked {
 			continue
 		}
-		b.add(label{cell: to, layer: layer, place: int32(place), post: m.to, start: from.start, bar: bar,
+		b.add(label{layer: layer, place: int32(place), post: m.to, start: from.start, bar: bar,
 			cost:   from.cost + m.cost + (int32(at.lane[place])+crowd)*e.bars,
 			parent: i, edge: m.edge, corner: corner, done: from.done | b.must[e.figure]})
 	}
 }
 
 // close takes a label as a lap if it ends where and as it should.
-func (b *beam) close(i int32) {
-	l := &b.labels[i]
+func (b *beam) close(l *label) {
 	start := b.starts[l.start]
 	if l.post != start.post || l.done != b.all || l.bar < int32(b.problem.Limits.MinBars) {
 		return
 	}
-	c := b.plan.ground.layers[0].cell(start.place)
-	dx, dy := l.cell.X-c.X, l.cell.Y-c.Y
+	c, at := b.plan.ground.layers[0].cell(start.place), b.plan.ground.layers[l.layer].cell(int(l.place))
+	dx, dy := at.X-c.X, at.Y-c.Y
 	if dx*dx+dy*dy > toleranceCells*toleranceCells {
 		return
 	}
 	if cost := l.cost + b.plan.gapCost(dx, dy); cost < b.cost {
-		b.best, b.cost = i, cost
+		b.found, b.best, b.cost = true, *l, cost
 	}
 }
 
-func (b *beam) trail(i int32) trail {
-	t := trail{start: b.starts[b.labels[i].start]}
-	for ; b.labels[i].parent >= 0; i = b.labels[i].parent {
-		t.steps = append(t.steps, trailStep{b.labels[i].edge, b.labels[i].corner})
+// trail is the best lap that was found.
+func (b *beam) trail() trail {
+	t := trail{start: b.starts[b.best.start]}
+	for at := &b.best; at.parent >= 0; at = &b.labels[at.parent] {
+		t.steps = append(t.steps, trailStep{at.edge, at.corner})
 	}
 	slices.Reverse(t.steps)
 	return t

@@ -1,9 +1,11 @@
 package search
 
 import (
+	"context"
 	"math"
 	"slices"
 
+	"lapwright/figures/geometry"
 	"lapwright/floors"
 )
 
@@ -52,7 +54,7 @@ type intoMove struct {
 }
 
 // stretchShift is what an edge adds to the numbers of a stretch, along and
-// across: a whole number, or one of two neighbours.
+// across: all whole numbers from low to high, which are three at most.
 type stretchShift struct{ alongLow, alongHigh, acrossLow, acrossHigh int16 }
 
 func newRelaxed(pl *plan) *relaxed {
@@ -68,24 +70,27 @@ func newRelaxed(pl *plan) *relaxed {
 	r.shift = make([][]stretchShift, len(pl.problem.Room.Walls))
 	for w := range r.shift {
 		r.shift[w] = make([]stretchShift, len(pl.edges))
+		ahead := geometry.Unit(pl.problem.Room.Walls[w].Direction)
+		upright := math.Abs(ahead.X*ahead.Y) < 1e-9
 		for e := range pl.edges {
-			d := pl.edges[e].shapes[w].shift.Point().Rotate(-pl.problem.Room.Walls[w].Direction)
+			d := pl.edges[e].shapes[w].shift.Point()
 			s := &r.shift[w][e]
-			s.alongLow, s.alongHigh = either(d.X / floors.Step)
-			s.acrossLow, s.acrossHigh = either(d.Y / band)
+			s.alongLow, s.alongHigh = either(ahead.Dot(d)/floors.Step, upright)
+			s.acrossLow, s.acrossHigh = either(ahead.Cross(d)/band, upright)
 		}
 	}
 	r.corners()
 	return r
 }
 
-// either returns the whole numbers by which a rounded-down distance can grow
-// when d units are added.
-func either(d float64) (low, high int16) {
-	if near := math.Round(d); math.Abs(d-near) < 1e-6 {
+// either returns the least and the greatest whole number by which a
+// rounded-down distance can grow when d units are added. A d that is whole but
+// for its last digits is taken as whole along an upright wall, where it is.
+func either(d float64, upright bool) (low, high int16) {
+	if near := math.Round(d); upright && math.Abs(d-near) < 1e-6 {
 		return int16(near), int16(near)
 	}
-	return int16(math.Floor(d)), int16(math.Floor(d)) + 1
+	return int16(math.Floor(d - 1e-6)), int16(math.Floor(d+1e-6)) + 1
 }
 
 // corners finds which stretches of two walls in turn hold the same place where
@@ -116,7 +121,7 @@ func (r *relaxed) corners() {
 // solve computes the bound for laps that end near any of the targets. The cost
 // of a move comes from price and the weight of the lane from lane, so that the
 // same search can count bars alone.
-func (r *relaxed) solve(targets []target, price func(m *intoMove) int32, lane int32) *bound {
+func (r *relaxed) solve(ctx context.Context, targets []target, price func(m *intoMove) int32, lane int32) (*bound, error) {
 	pl := r.plan
 	layers := pl.ground.layers
 	b := &bound{posts: len(pl.posts)}
@@ -155,10 +160,13 @@ func (r *relaxed) solve(targets []target, price func(m *intoMove) int32, lane in
 			}
 		}
 	}
-	for {
+	for n := 1; ; n++ {
 		cost, tagged, _, ok := open.pop()
 		if !ok {
-			return b
+			return b, nil
+		}
+		if n%checkEvery == 0 && ctx.Err() != nil {
+			return nil, ctx.Err()
 		}
 		at := int(tagged >> 1)
 		stretch, post := at/b.posts, at%b.posts

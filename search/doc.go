@@ -3,8 +3,8 @@
 // began.
 //
 // What lives here: the finite graph of places, walls and stances on a floor's
-// lattice, its bound, A*, beam search for limits that depend on the past, and
-// why there is no lap. What does not: what may follow what (graph), the floor
+// lattice, its bound, A*, beam search for limits that depend on the past, why
+// there is no lap, and exact counts of the ways to go on ([Problem.Continuations]). What does not: what may follow what (graph), the floor
 // itself (floors), and anything that a person sees (the program). Routines as
 // data are in search/routine; the checker that every answer goes through is
 // search/check.
@@ -23,4 +23,6 @@
 // post, packed in 32 bits. An edge is a variant from one of its entries at one
 // scale of the stride; laid along a wall it has one whole-number displacement
 // and a list of probes, which say how much clearance the floor must have where.
+// Probes lie on the lattice too, so they ask for up to 7 cm more room than the
+// figure takes, and never for less. Costs are whole hundredths of a bar.
 package search

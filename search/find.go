@@ -3,7 +3,6 @@ package search
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -42,6 +41,7 @@ type searcher struct {
 	kernel  *kernel
 	bound   *bound
 	starts  []target
+	placed  bool // there is a place to start from
 	tell    func(Progress)
 	result  *Result
 }
@@ -56,7 +56,7 @@ type searcher struct {
 // found, and says why. An error means that the problem makes no sense or that
 // ctx was cancelled.
 func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error) {
-	s, err := prepare(p, tell)
+	s, err := prepare(ctx, p, tell)
 	if err != nil {
 		return nil, err
 	}
@@ -84,16 +84,12 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 }
 
 // prepare checks a problem and compiles it.
-func prepare(p *Problem, tell func(Progress)) (*searcher, error) {
-	own := *p
-	p = &own
-	if len(p.Variants) == 0 {
-		return nil, errors.New("no figures are left to dance")
+func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, error) {
+	p, err := p.settled()
+	if err != nil {
+		return nil, err
 	}
-	if len(p.Scales) == 0 {
-		p.Scales = DefaultScales
-	}
-	if err := p.sense(); err != nil {
+	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	if tell == nil {
@@ -101,15 +97,13 @@ func prepare(p *Problem, tell func(Progress)) (*searcher, error) {
 	}
 	first := 0
 	if p.Start != nil {
-		if first = p.Start.Wall; first < 0 || first >= len(p.Room.Walls) {
-			return nil, fmt.Errorf("the room has no wall %d: its walls are numbered from 1 to %d", first+1, len(p.Room.Walls))
-		}
+		first = p.Start.Wall
 	}
 	g := newGround(p.Room, p.Weights, first)
 	pl := compile(p, g)
 	states := g.states * uint64(len(pl.posts))
 	if states >= maxStates {
-		return nil, fmt.Errorf("the room is too large for so many figures: %d places and stances, of which at most %d can be searched", states, uint64(maxStates))
+		return nil, tooLarge(states)
 	}
 	s := &searcher{problem: p, plan: pl, tell: tell, result: &Result{States: states, Posts: len(pl.posts), Edges: len(pl.edges)}}
 	if err := s.findStarts(); err != nil {
@@ -117,7 +111,9 @@ func prepare(p *Problem, tell func(Progress)) (*searcher, error) {
 	}
 	s.kernel = newKernel(pl)
 	s.relaxed = newRelaxed(pl)
-	s.bound = s.relaxed.solve(s.starts, func(m *intoMove) int32 { return m.cost }, 1)
+	if s.bound, err = s.relaxed.solve(ctx, s.starts, func(m *intoMove) int32 { return m.cost }, 1); err != nil {
+		return nil, err
+	}
 	slices.SortStableFunc(s.starts, func(a, b target) int { return cmp.Compare(s.least(a), s.least(b)) })
 	s.result.Starts = len(s.starts)
 	return s, nil
@@ -127,45 +123,9 @@ func prepare(p *Problem, tell func(Progress)) (*searcher, error) {
 // records are only touched where the search comes by.
 const maxStates = 1 << 29
 
-// sense refuses problems whose numbers contradict themselves.
-func (p *Problem) sense() error {
-	l := p.Limits
-	switch {
-	case l.MinBars < 0 || l.MaxBars < 0 || l.Uses < 0 || l.Apart < 0:
-		return errors.New("limits cannot be negative")
-	case l.MaxBars > 0 && l.MinBars > l.MaxBars:
-		return fmt.Errorf("at least %d and at most %d bars contradict each other", l.MinBars, l.MaxBars)
-	case l.MinBars > MostBars || l.MaxBars > MostBars:
-		return fmt.Errorf("a lap of more than %d bars is not searched", MostBars)
-	case len(l.Must) > 64:
-		return fmt.Errorf("%d figures must be danced; at most 64 can be asked for", len(l.Must))
-	case !(p.Couple.Stride >= figures.LeastStride && p.Couple.Stride <= figures.MostStride):
-		return fmt.Errorf("a stride of %g m is out of range: %g to %g m", p.Couple.Stride, figures.LeastStride, figures.MostStride)
-	case math.IsNaN(p.Margin) || p.Margin > 5:
-		return fmt.Errorf("a margin of %g m is out of range: 0 to 5 m", p.Margin)
-	}
-	w := p.Weights
-	for _, x := range []struct {
-		name  string
-		value float64
-	}{{"bars", w.Bars}, {"lane", w.Lane}, {"crowding", w.Crowding}, {"awkward", w.Awkward}, {"repeat", w.Repeat}, {"stretch", w.Stretch}, {"gap", w.Gap}} {
-		if !(x.value >= 0 && x.value <= 100) {
-			return fmt.Errorf("a weight of %g for %s is out of range: 0 to 100 bars", x.value, x.name)
-		}
-	}
-	if w.Bars < 0.01 {
-		return errors.New("the weight of bars must be at least 0.01, or a lap could go on for ever at no cost")
-	}
-	for _, m := range l.Must {
-		if !slices.ContainsFunc(p.Variants, func(v *figures.Variant) bool { return v.Figure == m }) {
-			return fmt.Errorf("%s must be danced but is not among the figures that may be used", m.Name)
-		}
-	}
-	return nil
+func tooLarge(states uint64) error {
+	return fmt.Errorf("the room is too large for so many figures: %d places and stances, of which at most %d can be searched", states, uint64(maxStates))
 }
-
-// MostBars is the greatest number of bars that a lap may be asked to have.
-const MostBars = 400
 
 // findStarts lists the places and posts in which a lap may begin.
 func (s *searcher) findStarts() error {
@@ -173,13 +133,18 @@ func (s *searcher) findStarts() error {
 	l := &pl.ground.layers[0]
 	start := DefaultStart(s.problem.Room, l.wall)
 	given := s.problem.Start != nil
-	if given && s.problem.Start.At != nil {
+	placed := given && s.problem.Start.At != nil
+	if placed {
 		start.At = s.problem.Start.At
 	}
 	c := floors.CellAt(*start.At)
 	if !l.holds(c) || l.usable[l.place(c)]&inUse == 0 {
-		return fmt.Errorf("no couple can begin at (%.2f, %.2f): it is not on the floor along %s", start.At.X, start.At.Y, &s.problem.Room.Walls[l.wall])
+		if !placed {
+			return nil
+		}
+		return notOnFloor(s.problem.Room, start)
 	}
+	s.placed = true
 	for i, q := range pl.posts {
 		if !given && commonStart(q.stance) || given && q.stance == s.problem.Start.Stance {
 			s.starts = append(s.starts, target{l.place(c), int32(i)})
@@ -190,11 +155,12 @@ func (s *searcher) findStarts() error {
 
 // DefaultStart is where a lap along a wall begins when no place is given: in the
 // lane just out of the corner, or the nearest place to it where a couple has
-// room to stand.
+// room to stand. Where there is none along the first half of the wall it is a
+// place in the room's frame that is not on the floor.
 func DefaultStart(room *floors.Room, wall int) routine.Start {
 	w := &room.Walls[wall]
 	enough := figures.FrameRadius() + room.Margin
-	var best floors.Cell
+	best := floors.CellAt(w.Place(0, -1)) // behind the wall
 	clear := math.Inf(-1)
 	for i := 0.0; clear < enough && i <= w.Length/2; i += 0.25 {
 		for _, aside := range []float64{0, 0.25, -0.25, 0.5, 0.75, 1} {
@@ -233,9 +199,9 @@ func (s *searcher) plain(ctx context.Context) (best *trail, err error) {
 		}
 		s.kernel.begin(s.bound, start, cost)
 		last, found, ok, err := s.kernel.run(ctx, func(least int32) {
-			p := Progress{Expanded: s.kernel.expanded, Starts: i, Of: len(s.starts), Least: float64(least) / 100}
+			p := Progress{Expanded: s.kernel.expanded, Starts: i, Of: len(s.starts), Least: inBars(least)}
 			if best != nil {
-				p.Best = float64(cost) / 100
+				p.Best = inBars(cost)
 			}
 			s.tell(p)
 		})

@@ -3,6 +3,7 @@ package search
 import (
 	"math"
 
+	"lapwright/figures/geometry"
 	"lapwright/floors"
 )
 
@@ -57,7 +58,9 @@ func newGround(room *floors.Room, w Weights, first int) *ground {
 	g.origin = floors.CellAt(g.field.Origin)
 	g.clear = make([]int32, len(g.field.Clear))
 	for i, c := range g.field.Clear {
-		g.clear[i] = int32(math.Floor(float64(c)*1000 + 1e-3))
+		// Half a micrometre is more than the last digit of a float32 and less
+		// than what the checker forgives.
+		g.clear[i] = int32(math.Floor(float64(c)*1000 + 5e-4))
 	}
 	n := len(room.Walls)
 	g.layers = make([]layer, n+1)
@@ -110,14 +113,18 @@ func (g *ground) newLayer(wall int, w Weights) layer {
 	n := int(l.cols) * int(l.rows)
 	l.usable, l.lane, l.stretch = make([]uint8, n), make([]uint16, n), make([]int32, n)
 	at := &g.room.Walls[wall]
+	// Stretches are counted from the box's corner rather than from the wall's,
+	// so that along an upright wall every distance is a whole number of steps.
+	ahead := geometry.Unit(at.Direction)
 	along, across := make([]int, len(spots)), make([]int, len(spots))
 	leastAlong, leastAcross := math.MaxInt, math.MaxInt
 	for i, s := range spots {
-		x, y := at.Locate(s.cell.Point())
-		along[i], across[i] = whole(x, floors.Step), whole(y, band)
+		from := floors.Cell{X: s.cell.X - low.X, Y: s.cell.Y - low.Y}.Point()
+		along[i], across[i] = whole(ahead.Dot(from), floors.Step), whole(ahead.Cross(from), band)
 		leastAlong, leastAcross = min(leastAlong, along[i]), min(leastAcross, across[i])
 		place := l.place(s.cell)
 		l.usable[place] = s.use
+		_, y := at.Locate(s.cell.Point())
 		l.lane[place] = uint16(math.Min(60000, math.Round(100*w.Lane*math.Abs(y-at.Lane))))
 	}
 	for i := range spots {

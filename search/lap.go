@@ -8,14 +8,16 @@ import (
 	"lapwright/search/routine"
 )
 
-// Costs are the parts of a lap's cost, in bars.
+// Costs are the parts of a lap's cost, in bars; each is a whole number of
+// hundredths, as the search counts them.
 type Costs struct {
 	Bars, Lane, Crowding, Awkward, Repeat, Stretch, Gap float64
 }
 
 // Total is the sum of the parts.
 func (c Costs) Total() float64 {
-	return c.Bars + c.Lane + c.Crowding + c.Awkward + c.Repeat + c.Stretch + c.Gap
+	sum := c.Bars + c.Lane + c.Crowding + c.Awkward + c.Repeat + c.Stretch + c.Gap
+	return math.Round(100*sum) / 100
 }
 
 // Lap is a chain of figures once round the room.
@@ -84,6 +86,7 @@ func (pl *plan) lap(t trail) *Lap {
 	at := cell.Point()
 	lap := &Lap{Start: routine.Start{Wall: g.layers[0].wall, At: &at, Stance: pl.posts[t.start.post].stance}}
 	layer, post := 0, t.start.post
+	var sums struct{ bars, lane, crowding, awkward, repeat, stretch int32 } // hundredths
 	for _, s := range t.steps {
 		e := &pl.edges[s.edge]
 		kind, corner := 0, routine.Stay
@@ -98,24 +101,24 @@ func (pl *plan) lap(t trail) *Lap {
 			Variant: e.variant, Scale: pl.problem.Scales[e.scale].Share, Corner: corner,
 		})
 		code, next := pl.step(post, kind, s.edge)
-		bars := float64(e.bars)
-		lap.Costs.Bars += w.Bars * bars
-		lap.Costs.Awkward += e.variant.Awkward
-		lap.Costs.Stretch += float64(hundredths(w.Stretch*pl.problem.Scales[e.scale].Cost*bars)) / 100
-		lap.Costs.Lane += float64(l.lane[l.place(to)]) * bars / 100
-		lap.Costs.Crowding += float64(pl.crowd(shape, cell)) * bars / 100
-		if code&joinAwkward != 0 {
-			lap.Costs.Awkward += w.Awkward
-		}
-		if code&joinRepeat != 0 {
-			lap.Costs.Repeat += w.Repeat
-		}
+		sums.bars += hundredths(w.Bars) * e.bars
+		sums.awkward += hundredths(e.variant.Awkward) + pl.joinCost(code&joinAwkward)
+		sums.repeat += pl.joinCost(code & joinRepeat)
+		sums.stretch += pl.stretchCost(e.scale, int(e.bars))
+		sums.lane += int32(l.lane[l.place(to)]) * e.bars
+		sums.crowding += pl.crowd(shape, cell) * e.bars
 		lap.Bars += int(e.bars)
 		cell, post = to, next
 	}
-	lap.Costs.Gap = float64(pl.gapCost(cell.X-start.X, cell.Y-start.Y)) / 100
+	lap.Costs = Costs{
+		Bars: inBars(sums.bars), Lane: inBars(sums.lane), Crowding: inBars(sums.crowding), Awkward: inBars(sums.awkward),
+		Repeat: inBars(sums.repeat), Stretch: inBars(sums.stretch), Gap: inBars(pl.gapCost(cell.X-start.X, cell.Y-start.Y)),
+	}
 	return lap
 }
+
+// inBars is a cost in hundredths of a bar, in bars.
+func inBars(hundredths int32) float64 { return float64(hundredths) / 100 }
 
 // step is the join's cost code and the post that an edge leads to from a post.
 func (pl *plan) step(from int32, kind int, edge int32) (code byte, to int32) {

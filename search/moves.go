@@ -136,21 +136,22 @@ func (pl *plan) addEdges() {
 
 // edgesOf lists the edges of one variant.
 func (pl *plan) edgesOf(v *figures.Variant, number int32) (edges []edge) {
-	w, bars := pl.problem.Weights, float64(v.Bars())
+	w := pl.problem.Weights
 	for s, scale := range pl.problem.Scales {
-		// One dance a hold serves all entries, which differ by a rotation.
+		// One dance for a hold and a foot serves all entries, which differ by
+		// a rotation.
 		c := pl.problem.Couple.WithStride(pl.problem.Couple.Stride * scale.Share)
-		swept := map[figures.Hold][]geometry.Disc{}
+		swept := map[figures.Stance][]geometry.Disc{}
 		for _, entry := range v.Entries {
 			first := figures.Stance{Facing: v.Entries[0].Facing, Free: entry.Free, Hold: entry.Hold}
 			d := v.Dance(entry, c)
-			if swept[entry.Hold] == nil {
-				swept[entry.Hold] = v.Dance(first, c).Sweep()
+			if swept[first] == nil {
+				swept[first] = v.Dance(first, c).Sweep()
 			}
 			edges = append(edges, edge{
 				variant: v, entry: entry, exit: d.Exit, scale: s, bars: int32(v.Bars()), figure: number,
-				cost: hundredths(w.Bars*bars) + hundredths(v.Awkward) + hundredths(w.Stretch*scale.Cost*bars),
-				shapes: pl.lay(d.Displacement, swept[entry.Hold],
+				cost: hundredths(w.Bars)*int32(v.Bars()) + hundredths(v.Awkward) + pl.stretchCost(s, v.Bars()),
+				shapes: pl.lay(d.Displacement, swept[first],
 					(entry.Facing.Turn() - first.Facing.Turn()).Radians()),
 			})
 		}
@@ -192,6 +193,11 @@ func (pl *plan) lay(displacement geometry.Point, sweep []geometry.Disc, turned f
 		shapes[i] = s
 	}
 	return shapes
+}
+
+// stretchCost is what it costs to dance so many bars at a scale.
+func (pl *plan) stretchCost(scale, bars int) int32 {
+	return hundredths(pl.problem.Weights.Stretch * pl.problem.Scales[scale].Cost * float64(bars))
 }
 
 func hundredths(bars float64) int32 { return int32(math.Round(bars * 100)) }

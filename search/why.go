@@ -9,6 +9,9 @@ import (
 
 // noStart says why no lap can begin.
 func (s *searcher) noStart() []string {
+	if !s.placed {
+		return []string{fmt.Sprintf("there is no room for a couple to begin along %s", &s.problem.Room.Walls[s.plan.ground.layers[0].wall])}
+	}
 	if given := s.problem.Start; given != nil {
 		return []string{fmt.Sprintf("none of the figures that may be used ends %s, so a lap that begins so never comes back to it", given.Stance)}
 	}
@@ -66,7 +69,7 @@ func (s *searcher) noLimited(ctx context.Context, plain *Lap) []string {
 	l := s.problem.Limits
 	if l.MaxBars > 0 {
 		if bars, ok := s.fewestBars(ctx); ok && bars > l.MaxBars {
-			return []string{fmt.Sprintf("the shortest lap of these figures takes %d bars; at most %d are asked for (proven)", bars, l.MaxBars)}
+			return []string{fmt.Sprintf("the shortest lap of these figures takes %s; at most %d are asked for (proven)", count(bars, "bar"), l.MaxBars)}
 		}
 	}
 	why := []string{fmt.Sprintf("no lap was found within these limits; without them there is one of %d bars (that none exists is not proven)", plain.Bars)}
@@ -74,19 +77,27 @@ func (s *searcher) noLimited(ctx context.Context, plain *Lap) []string {
 		words  string
 		limits Limits
 	}{
-		{fmt.Sprintf("the number of bars"), Limits{Must: l.Must, Uses: l.Uses, Apart: l.Apart}},
-		{fmt.Sprintf("at most %d uses of a figure", l.Uses), Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Apart: l.Apart}},
-		{fmt.Sprintf("%d bars between two uses of a figure", l.Apart), Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses}},
-		{fmt.Sprintf("the figures that must be danced"), Limits{MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses, Apart: l.Apart}},
+		{"with any number of bars", Limits{Must: l.Must, Uses: l.Uses, Apart: l.Apart}},
+		{fmt.Sprintf("with more than %s of a figure", count(l.Uses, "use")), Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Apart: l.Apart}},
+		{fmt.Sprintf("with fewer than %s from one use of a figure to the next", count(l.Apart, "bar")), Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses}},
+		{"with none of the figures that must be danced", Limits{MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses, Apart: l.Apart}},
 	} {
 		if sameLimits(try.limits, l) {
 			continue
 		}
 		if bars, ok := s.without(ctx, try.limits, plain); ok {
-			why = append(why, fmt.Sprintf("without the limit on %s there is a lap of %d bars", try.words, bars))
+			why = append(why, fmt.Sprintf("%s there is a lap of %d bars", try.words, bars))
 		}
 	}
 	return why
+}
+
+// count is a number of things in words: "1 use", "3 uses".
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 func sameLimits(a, b Limits) bool {
@@ -102,12 +113,15 @@ func (s *searcher) without(ctx context.Context, l Limits, plain *Lap) (bars int,
 	p.Limits = l
 	other := *s
 	other.problem = &p
-	barsGo := s.relaxed.solve(s.starts, func(m *intoMove) int32 { return s.plan.edges[m.edge].bars }, 0)
-	b := newBeam(&other, widths[0], barsGo, int32(plain.Bars))
-	if b.run(ctx, 0) != nil || b.best < 0 {
+	barsGo, err := s.barsGo(ctx)
+	if err != nil {
 		return 0, false
 	}
-	return s.plan.lap(b.trail(b.best)).Bars, true
+	b := newBeam(&other, widths[0], barsGo, int32(plain.Bars))
+	if b.run(ctx, 0) != nil || !b.found {
+		return 0, false
+	}
+	return s.plan.lap(b.trail()).Bars, true
 }
 
 // fewestBars is the number of bars of the shortest lap of all; proven.
@@ -115,7 +129,7 @@ func (s *searcher) fewestBars(ctx context.Context) (int, bool) {
 	p := *s.problem
 	p.Weights = Weights{Bars: 1}
 	p.Limits = Limits{}
-	other, err := prepare(&p, nil)
+	other, err := prepare(ctx, &p, nil)
 	if err != nil {
 		return 0, false
 	}

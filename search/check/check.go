@@ -138,6 +138,12 @@ type Limits struct {
 // near is how far in metres the end of a lap may lie from its start.
 const near = 0.3
 
+// The shares of the stride at which a figure can be danced at all.
+const (
+	leastScale = 0.25
+	mostScale  = 2.0
+)
+
 // hair is what a clearance may fall short by for the last digits of a sum.
 const hair = 1e-6
 
@@ -154,11 +160,16 @@ type dancer struct {
 	bar    int
 }
 
-// Dance dances a routine. The start's place must be given.
+// Dance dances a routine. Where the start is no place in the room, or a figure is
+// missing, that is a fault, and what cannot be danced is left out.
 func Dance(room *floors.Room, c figures.Couple, r *routine.Routine, limits Limits) *Report {
 	d := dancer{room: room, couple: c, limits: limits, margin: limits.Margin, bar: 1,
-		report: &Report{Room: room, Start: r.Start}, wall: r.Start.Wall, stance: r.Start.Stance,
-		cell: floors.CellAt(*r.Start.At)}
+		report: &Report{Room: room, Start: r.Start}, wall: r.Start.Wall, stance: r.Start.Stance}
+	if why := noPlace(room, r.Start); why != "" {
+		d.fail(Fault{Kind: Room, Words: why})
+		return d.report
+	}
+	d.cell = floors.CellAt(*r.Start.At)
 	if r.Stride > 0 {
 		d.couple.Stride = r.Stride
 	}
@@ -167,11 +178,33 @@ func Dance(room *floors.Room, c figures.Couple, r *routine.Routine, limits Limit
 	}
 	d.begin()
 	for i, s := range r.Steps {
+		if s.Variant == nil {
+			d.fail(Fault{Kind: Limit, Row: i + 1, Bar: d.bar, Line: s.Line, Words: fmt.Sprintf("figure %d is missing", i+1)})
+			continue
+		}
 		d.figure(i+1, s)
 	}
 	d.end(r)
 	return d.report
 }
+
+// noPlace says why a couple cannot be put where a routine starts; it is empty
+// when it can be, if only to find that there is no floor.
+func noPlace(room *floors.Room, s routine.Start) string {
+	switch {
+	case s.Wall < 0 || s.Wall >= len(room.Walls):
+		return fmt.Sprintf("the routine starts along wall %d: the walls are numbered from 1 to %d", s.Wall+1, len(room.Walls))
+	case s.At == nil:
+		return "no place is given where the routine starts"
+	case !(math.Abs(s.At.X) <= farthest && math.Abs(s.At.Y) <= farthest):
+		return fmt.Sprintf("the routine starts at (%g, %g), which is no place in a room", s.At.X, s.At.Y)
+	}
+	return ""
+}
+
+// farthest is how far in metres from the origin of its frame a routine may
+// start at all.
+const farthest = 1000
 
 // begin looks at where the routine starts.
 func (d *dancer) begin() {
@@ -209,6 +242,10 @@ func (d *dancer) figure(number int, s routine.Step) {
 	}
 	for _, why := range graph.WhyNot(d.stance, s.Variant) {
 		fault(Kind(why.What), why.String())
+	}
+	if !(s.Scale >= leastScale && s.Scale <= mostScale) {
+		fault(Limit, fmt.Sprintf("it is to be danced at %g of the stride; %g to %g can be danced", s.Scale, leastScale, mostScale))
+		s.Scale = 1
 	}
 	d.known(number, s, fault)
 	entry := nearest(d.stance, s.Variant)
@@ -316,14 +353,18 @@ func (d *dancer) end(r *routine.Routine) {
 	once := rep.Corners == len(d.room.Walls)
 	rep.Closes = once && d.stance == r.Start.Stance && rep.Gap <= near+hair
 	if d.limits.Lap && !rep.Closes {
-		switch {
+		switch n := len(d.room.Walls); {
 		case !once:
-			d.fail(Fault{Kind: Room, Words: fmt.Sprintf("the lap takes %d corners of %d", rep.Corners, len(d.room.Walls))})
+			d.fail(Fault{Kind: Room, Words: fmt.Sprintf("the lap takes %d corners of %d", rep.Corners, n)})
 		case d.stance != r.Start.Stance:
 			d.fail(Fault{Kind: Alignment, Words: fmt.Sprintf("the lap ends %s, and began %s", d.stance, r.Start.Stance)})
 		default:
 			d.fail(Fault{Kind: Room, Words: fmt.Sprintf("the lap ends %.2f m from where it began", rep.Gap)})
 		}
+	}
+	if n := len(rep.Rows); d.limits.Lap && n > 0 && rep.Rows[n-1].Variant.Corner && !rep.Rows[0].NextWall {
+		d.fail(Fault{Kind: Room, Words: fmt.Sprintf("the lap ends with %s, which is danced at a corner, and no corner is taken when it begins again",
+			rep.Rows[n-1].Variant.Name())})
 	}
 	d.whole(r)
 }

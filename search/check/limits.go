@@ -22,8 +22,8 @@ func (d *dancer) known(number int, s routine.Step, fault func(Kind, string)) {
 			last = row.Bar
 		}
 	}
-	if d.limits.Uses > 0 && uses == d.limits.Uses {
-		fault(Limit, fmt.Sprintf("this is use %d of %s; at most %d are allowed", uses+1, f.Name, d.limits.Uses))
+	if d.limits.Uses > 0 && uses >= d.limits.Uses {
+		fault(Limit, fmt.Sprintf("this is use %d of %s; the most allowed is %d", uses+1, f.Name, d.limits.Uses))
 	}
 	if apart := d.bar - last; d.limits.Apart > 0 && uses > 0 && apart < d.limits.Apart {
 		fault(Limit, fmt.Sprintf("%s comes again after %d bars; at least %d are asked for", f.Name, apart, d.limits.Apart))

@@ -1,0 +1,80 @@
+package search
+
+import (
+	"context"
+	"testing"
+
+	"lapwright/figures"
+)
+
+// run measures whole searches, and tells how much they expand.
+func run(b *testing.B, p *Problem) {
+	b.Helper()
+	b.ReportAllocs()
+	expanded, generated := 0, 0
+	for b.Loop() {
+		res := find(b, p)
+		if res.Lap == nil {
+			b.Fatal(res.Why)
+		}
+		expanded += res.Expanded
+		generated += res.Generated
+	}
+	b.ReportMetric(float64(expanded)/float64(b.N), "expansions/op")
+	b.ReportMetric(float64(generated)/float64(b.N), "successors/op")
+}
+
+func BenchmarkVillageHallBronze(b *testing.B) {
+	run(b, problem(named(b, "village hall"), atLevel(figures.Bronze)))
+}
+
+func BenchmarkBallroomAll(b *testing.B) { run(b, problem(named(b, "ballroom"), atLevel())) }
+
+func BenchmarkStudio(b *testing.B) { run(b, problem(named(b, "studio"), atLevel(figures.Bronze))) }
+
+func BenchmarkClubroom(b *testing.B) { run(b, problem(named(b, "clubroom"), atLevel(figures.Bronze))) }
+
+// BenchmarkLimited is the beam search: exactly 40 bars with at most three uses
+// of any figure.
+func BenchmarkLimited(b *testing.B) {
+	p := problem(named(b, "village hall"), atLevel())
+	p.Limits = Limits{MinBars: 40, MaxBars: 40, Uses: 3}
+	run(b, p)
+}
+
+// BenchmarkBound is the backward search for the bound alone.
+func BenchmarkBound(b *testing.B) {
+	s, err := prepare(context.Background(), problem(named(b, "village hall"), atLevel(figures.Bronze)), nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := s.relaxed.solve(context.Background(), s.starts, func(m *intoMove) int32 { return m.cost }, 1); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(len(s.bound.togo)), "stretches/op")
+}
+
+// BenchmarkKernel is A* alone, from the start with the least bound.
+func BenchmarkKernel(b *testing.B) {
+	s, err := prepare(context.Background(), problem(named(b, "village hall"), atLevel(figures.Bronze)), nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	search := func() {
+		s.kernel.begin(s.bound, s.starts[0], unreachable)
+		if _, _, ok, err := s.kernel.run(context.Background(), nil); !ok || err != nil {
+			b.Fatal("there is no lap", err)
+		}
+	}
+	search()
+	s.kernel.expanded, s.kernel.generated = 0, 0
+	b.ReportAllocs()
+	for b.Loop() {
+		search()
+	}
+	b.ReportMetric(float64(s.kernel.expanded)/float64(b.N), "expansions/op")
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(s.kernel.generated), "ns/successor")
+}
