@@ -4,9 +4,10 @@
 //
 // What lives here: the finite graph of places, walls and stances on a floor's
 // lattice, its bound, A*, beam search for limits that depend on the past, why
-// there is no lap, and exact counts of the ways to go on ([Problem.Continuations]). What does not: what may follow what (graph), the floor
-// itself (floors), and anything that a person sees (the program). Routines as
-// data are in search/routine; the checker that every answer goes through is
+// there is no lap, and exact counts of the ways to go on
+// ([Problem.Continuations]). What does not: what may follow what (graph), the
+// floor itself (floors), and anything that a person sees (the program). Routines
+// as data are in search/routine; the checker that every answer goes through is
 // search/check.
 //
 //	res, err := search.Find(ctx, &search.Problem{
