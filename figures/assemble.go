@@ -68,11 +68,16 @@ func (l *loader) part(of *Figure, name string) *part {
 	if !ok {
 		return nil
 	}
-	i := slices.IndexFunc(l.figures, func(f *Figure) bool { return NameKey(f.Name) == NameKey(other) })
-	if i < 0 {
-		return nil
+	same := func(f *Figure) bool { return NameKey(f.Name) == NameKey(other) }
+	if i := slices.IndexFunc(l.figures, same); i >= 0 {
+		if p := l.parts[partKey{l.figures[i], NameKey(part)}]; p != nil {
+			return p
+		}
 	}
-	return l.parts[partKey{l.figures[i], NameKey(part)}]
+	if i := slices.IndexFunc(l.base.figures, same); i >= 0 {
+		return l.base.parts[partKey{l.base.figures[i], NameKey(part)}]
+	}
+	return nil
 }
 
 // names refuses names that a reader could take for one another.
@@ -82,6 +87,14 @@ func (l *loader) names() {
 			Problem: f.Name + ": " + fmt.Sprintf(format, args...)})
 	}
 	taken := map[string]*Figure{}
+	for _, old := range l.base.figures {
+		replaced := slices.ContainsFunc(l.figures, func(f *Figure) bool { return NameKey(f.Name) == NameKey(old.Name) })
+		for _, name := range append([]string{old.Name}, old.Also...) {
+			if !replaced {
+				taken[NameKey(name)] = old
+			}
+		}
+	}
 	for _, f := range l.figures {
 		for i, name := range append([]string{f.Name}, f.Also...) {
 			field := "name"
@@ -90,7 +103,7 @@ func (l *loader) names() {
 			}
 			key := NameKey(name)
 			if other := taken[key]; other != nil {
-				refuse(f, f.Line, field, "the name %q is taken by the figure on line %d; two figures need names that differ in more than case, accents, spaces or dashes", name, other.Line)
+				refuse(f, f.Line, field, "the name %q is taken by the figure on line %d%s; two figures need names that differ in more than case, accents, spaces or dashes", name, other.Line, inFile(other, f))
 				continue
 			}
 			taken[key] = f
@@ -109,6 +122,14 @@ func (l *loader) names() {
 		}
 		labels[key] = true
 	}
+}
+
+// inFile names the file of a figure where it is not that of another.
+func inFile(f, other *Figure) string {
+	if f.File == other.File {
+		return ""
+	}
+	return " of " + f.File
 }
 
 // check refuses what cannot be danced.

@@ -15,10 +15,14 @@ import (
 type Library struct {
 	figures []*Figure // in the order of the file
 	byName  map[string]*Figure
+	parts   map[partKey]*part // of the figures, for those that are made of them
 }
 
-func newLibrary(figures []*Figure) *Library {
-	l := &Library{figures: figures, byName: map[string]*Figure{}}
+func newLibrary(figures []*Figure, parts map[partKey]*part) *Library {
+	if parts == nil {
+		parts = map[partKey]*part{}
+	}
+	l := &Library{figures: figures, byName: map[string]*Figure{}, parts: parts}
 	for _, f := range figures {
 		for _, name := range append([]string{f.Name}, f.Also...) {
 			l.byName[NameKey(name)] = f
@@ -40,6 +44,9 @@ var builtIn = sync.OnceValue(func() *Library {
 
 // BuiltIn returns the library that comes with the program.
 func BuiltIn() *Library { return builtIn() }
+
+// Empty returns a library without figures, for [Library.Extend].
+func Empty() *Library { return newLibrary(nil, nil) }
 
 // Figures lists the figures in the order of the library file.
 func (l *Library) Figures() []*Figure { return slices.Clone(l.figures) }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -25,11 +26,38 @@ const (
 // order of their lines: each a [*document.Error] with file, line, figure and
 // step, joined in one error.
 func Load(file string, data []byte, c Couple) (*Library, error) {
+	return Empty().Extend(file, data, c)
+}
+
+// Extend reads a further library file, as [Load] does, and returns a library
+// with both: a figure that has the name of one of l's takes its place, and its
+// variants may be made of l's parts. The library l itself stays as it is.
+func (l *Library) Extend(file string, data []byte, c Couple) (*Library, error) {
+	more, err := l.load(file, data, c)
+	if err != nil {
+		return nil, err
+	}
+	figures := l.Figures()
+	for _, f := range more.figures {
+		same := func(old *Figure) bool { return NameKey(old.Name) == NameKey(f.Name) }
+		if i := slices.IndexFunc(figures, same); i >= 0 {
+			figures[i] = f
+		} else {
+			figures = append(figures, f)
+		}
+	}
+	parts := maps.Clone(l.parts)
+	maps.Copy(parts, more.parts)
+	return newLibrary(figures, parts), nil
+}
+
+// load reads the figures of one file on top of a library.
+func (base *Library) load(file string, data []byte, c Couple) (*loader, error) {
 	doc, err := document.Parse(file, data)
 	if err != nil {
 		return nil, err
 	}
-	l := loader{parts: map[partKey]*part{}}
+	l := &loader{base: base, parts: map[partKey]*part{}}
 	if top := open(doc, "", &l.faults, "dance", "beats", "figures"); top != nil {
 		l.dance, _ = required(top, "dance", (*document.Node).Text)
 		l.beats, _ = required(top, "beats", whole(2, 4))
@@ -47,7 +75,7 @@ func Load(file string, data []byte, c Couple) (*Library, error) {
 		slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
 		return nil, errors.Join(l.faults...)
 	}
-	return newLibrary(l.figures), nil
+	return l, nil
 }
 
 // faultLine is the line of a fault in the file.
@@ -62,6 +90,7 @@ func faultLine(err error) int {
 // loader gathers figures and faults. It reads all figures and their parts
 // first, so that a variant may be made of parts of a figure further down.
 type loader struct {
+	base    *Library // on top of which the file is read
 	dance   string
 	beats   int
 	figures []*Figure

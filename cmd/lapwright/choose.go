@@ -109,11 +109,12 @@ func (r chosenRoom) nameIn(folder string) string {
 
 // repertoryFlags say which figures a couple dances.
 type repertoryFlags struct {
-	Dance   string   `default:"waltz" group:"Figures:" placeholder:"DANCE" help:"The dance (${default})."`
-	Level   string   `group:"Figures:" placeholder:"LEVEL" help:"${level_help}"`
-	Known   []string `group:"Figures:" placeholder:"\"A,B\"" help:"Only these figures, whatever their level."`
-	Without []string `group:"Figures:" placeholder:"\"A,B\"" help:"None of these figures."`
-	Library string   `group:"Figures:" placeholder:"FILE" help:"A library of figures of your own instead of the one that comes with the program."`
+	Dance       string   `default:"waltz" group:"Figures:" placeholder:"DANCE" help:"The dance (${default})."`
+	Level       string   `group:"Figures:" placeholder:"LEVEL" help:"${level_help}"`
+	Known       []string `group:"Figures:" placeholder:"\"A,B\"" help:"Only these figures, whatever their level."`
+	Without     []string `group:"Figures:" placeholder:"\"A,B\"" help:"None of these figures."`
+	Library     []string `group:"Figures:" placeholder:"FILE" sep:"none" help:"A file with more figures, which may take the place of some that come with the program; can be given more than once."`
+	OnlyLibrary bool     `group:"Figures:" help:"Leave out the figures that come with the program."`
 }
 
 // repertory is what a couple may dance.
@@ -186,15 +187,26 @@ func (r *repertory) empty(level string, known bool) error {
 	return fmt.Errorf("the library has no figures to dance for %s", r.dance)
 }
 
+// library is the built-in figures, unless they are left out, with those of the
+// user's files on top, in the order in which the files are given.
 func (f repertoryFlags) library() (*figures.Library, error) {
-	if f.Library == "" {
-		return figures.BuiltIn(), nil
+	library := figures.BuiltIn()
+	if f.OnlyLibrary {
+		if len(f.Library) == 0 {
+			return nil, errors.New("--only-library leaves no figures; name a file of figures with --library")
+		}
+		library = figures.Empty()
 	}
-	data, err := readFile(f.Library)
-	if err != nil {
-		return nil, err
+	for _, file := range f.Library {
+		data, err := readFile(file)
+		if err != nil {
+			return nil, err
+		}
+		if library, err = library.Extend(file, data, figures.DefaultCouple()); err != nil {
+			return nil, err
+		}
 	}
-	return figures.Load(f.Library, data, figures.DefaultCouple())
+	return library, nil
 }
 
 // names are the names as they were given, never nil.
