@@ -25,11 +25,11 @@ type chartRow struct {
 	turnGiven bool
 }
 
-// readCharts reads every chart of testdata/charts. The source is named in the
-// head of each file.
-func readCharts(t *testing.T) []chartRow {
+// readCharts reads every chart of a folder of testdata/charts. The source is
+// named in the head of each file.
+func readCharts(t *testing.T, folder string) []chartRow {
 	t.Helper()
-	files, err := filepath.Glob(filepath.Join("..", "testdata", "charts", "*.tsv"))
+	files, err := filepath.Glob(filepath.Join("..", "testdata", "charts", folder, "*.tsv"))
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no charts are found: %v", err)
 	}
@@ -128,17 +128,21 @@ var chartDifferences = []chartDifference{
 // geometry of the couple gives: direction by kind, alignment by where the toe
 // points, and the amount of turn from foot to foot.
 func TestPublishedCharts(t *testing.T) {
+	compareCharts(t, BuiltIn(), readCharts(t, ""), chartDifferences)
+}
+
+func compareCharts(t *testing.T, library *Library, rows []chartRow, differences []chartDifference) {
+	t.Helper()
 	known := map[string]string{}
-	for _, d := range chartDifferences {
+	for _, d := range differences {
 		if d.reason == "" {
 			t.Errorf("%s, %s, step %d: the difference has no reason", d.variant, d.dancer, d.step)
 		}
 		known[fmt.Sprint(d.variant, d.dancer, d.step, d.column)] = d.reason
 	}
 	equal, differing, toTheWord := 0, 0, 0
-	rows := readCharts(t)
 	for _, row := range rows {
-		v, ok := BuiltIn().Variant(row.variant)
+		v, ok := library.Variant(row.variant)
 		if !ok || row.step < 1 || row.step > len(v.Steps) {
 			t.Errorf("%s:%d: the library has no step %d of %s", row.file, row.line, row.step, row.variant)
 			continue

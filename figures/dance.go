@@ -229,6 +229,9 @@ func footfall(d Dancer, a Action, from, placed *Moment, c Couple, more geometry.
 	}
 	f.Length = print.At.Sub(standing.At).Len()
 	f.Turn = (print.Front - from.Foot(d, from.Weight[d]).Front).Within()
+	if f.Turn == geometry.Full/2 && body.Front < before.Front {
+		f.Turn = -f.Turn // half a turn is told with the side to which the body turns
+	}
 	f.front, f.ahead = print.Front, print.Front != body.Front
 	return f
 }

@@ -21,6 +21,7 @@ func Example() {
 	// Reverse Turn leads to DW LF closed
 	// Reverse Turn (1-3 to backing diagonal to wall) leads to DCA RF closed
 	// Reverse Turn (1-3) leads to ALOD RF closed
+	// Reverse Turn (to line of dance) leads to LOD LF closed
 }
 
 func ExampleGraph_FollowAtCorner() {

@@ -34,7 +34,7 @@ func TestWhy(t *testing.T) {
 			[]string{"the shortest lap of these figures takes", "at most 8 are asked for (proven)"}, ""},
 		{"one bar", with(problem(pantry, bronze), func(p *Problem) { p.Limits.MaxBars = 1 }),
 			[]string{"at most 1 are asked for (proven)"}, ""},
-		{"too few uses", with(problem(pantry, bronze), func(p *Problem) { p.Limits.Uses = 1 }),
+		{"too few uses", with(problem(pantry, of(t, core...)), func(p *Problem) { p.Limits.Uses = 1 }),
 			[]string{"no lap was found within these limits", "not proven"}, "with more than 1 use of a figure there is a lap"},
 		{"too far apart", with(problem(pantry, bronze), func(p *Problem) { p.Limits.Apart = 60 }),
 			[]string{"no lap was found within these limits"}, "with fewer than 60 bars from one use of a figure to the next there is a lap"},
