@@ -22,8 +22,8 @@ func Awkward(v, next *figures.Variant) bool {
 		}
 	}
 	last := v.Steps[len(v.Steps)-1]
-	if last.Strides < 0.3 {
-		return false
+	if last.Strides < 0.3 || last.Actions[figures.Leader].Crosses != figures.NoCross {
+		return false // the feet close or cross: the couple has come to rest
 	}
 	facing := v.Entries[0].Facing.Turn() + v.Turn()
 	carried := last.Toward - facing
