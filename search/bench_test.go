@@ -34,11 +34,11 @@ func BenchmarkStudio(b *testing.B) { run(b, problem(named(b, "studio"), atLevel(
 
 func BenchmarkClubroom(b *testing.B) { run(b, problem(named(b, "clubroom"), atLevel(figures.Bronze))) }
 
-// BenchmarkLimited is the beam search: exactly 40 bars with at most three uses
+// BenchmarkLimited is the beam search: exactly 40 bars with at most five uses
 // of any figure.
 func BenchmarkLimited(b *testing.B) {
 	p := problem(named(b, "village hall"), atLevel())
-	p.Limits = Limits{MinBars: 40, MaxBars: 40, Uses: 3}
+	p.Limits = Limits{MinBars: 40, MaxBars: 40, Uses: 5}
 	run(b, p)
 }
 
