@@ -9,8 +9,8 @@ import (
 )
 
 // A couple that is still carried along has to be turned back by a figure that
-// begins the other way; one that has closed its feet stands (common practice, no
-// source).
+// begins the other way; feet that have closed take most of that off, and feet that
+// crossed or closed without weight all of it (common practice, no source).
 func TestAwkward(t *testing.T) {
 	// moving is a figure of one step, in a direction as seen from the couple.
 	moving := func(toward geometry.Turn, strides float64) *figures.Variant {
@@ -22,6 +22,13 @@ func TestAwkward(t *testing.T) {
 	forward, back, side := geometry.NoTurn, geometry.Full/2, geometry.Full/4
 	turning := moving(forward, 1)
 	turning.Steps[0].Turn = geometry.Full / 2 // it is then carried backward
+	closed := moving(forward, 1) // and then the feet close
+	closed.Steps = append(closed.Steps, figures.Step{})
+	resting := moving(forward, 1) // and then they close without weight
+	resting.Steps = append(resting.Steps, figures.Step{})
+	resting.Steps[1].Actions[figures.Leader].Weightless = true
+	crossed := moving(forward, 1)
+	crossed.Steps[0].Actions[figures.Leader].Crosses = figures.CrossesBehind
 	for _, c := range []struct {
 		name    string
 		v, next *figures.Variant
@@ -34,6 +41,10 @@ func TestAwkward(t *testing.T) {
 		{"a right angle to the right", moving(forward, 1), moving(-side, 1), false},
 		{"just more than a right angle", moving(forward, 1), moving(side+1, 1), true},
 		{"from a close", moving(forward, 0), moving(back, 1), false},
+		{"closed, then straight back", closed, moving(back, 1), true},
+		{"closed, then somewhat back", closed, moving(side+1, 1), false},
+		{"closed without weight, then back", resting, moving(back, 1), false},
+		{"crossed, then back", crossed, moving(back, 1), false},
 		{"turned half round, then back", turning, moving(back, 1), false},
 		{"turned half round, then forward", turning, moving(forward, 1), true},
 		{"no figure before", nil, moving(back, 1), false},

@@ -10,7 +10,7 @@ import (
 // noStart says why no lap can begin.
 func (s *searcher) noStart() []string {
 	if !s.placed {
-		return []string{fmt.Sprintf("there is no room for a couple to begin along %s", &s.problem.Room.Walls[s.plan.ground.layers[0].wall])}
+		return []string{fmt.Sprintf("there is no room for a couple to begin along %s", s.problem.Room.Walls[s.plan.ground.layers[0].wall].Name)}
 	}
 	if given := s.problem.Start; given != nil {
 		return []string{fmt.Sprintf("none of the figures that may be used ends %s, so a lap that begins so never comes back to it", given.Stance)}
@@ -37,7 +37,7 @@ func (s *searcher) noLap() []string {
 		return []string{"every chain of the figures that may be used comes round the room, but none ends in the stance and near the place in which it began"}
 	}
 	return []string{fmt.Sprintf("every chain of the figures that may be used runs out of room along %s; none of them reaches %s with both dancers on the floor",
-		&walls[far], &walls[layers[s.kernel.farthest+1].wall])}
+		walls[far].Name, walls[layers[s.kernel.farthest+1].wall].Name)}
 }
 
 // noChain says why no chain of figures comes back to a start, wherever it is
@@ -78,15 +78,15 @@ func (s *searcher) noLimited(ctx context.Context, plain *Lap) []string {
 		limits Limits
 	}{
 		{"with any number of bars", Limits{Must: l.Must, Uses: l.Uses, Apart: l.Apart}},
-		{fmt.Sprintf("with more than %s of a figure", count(l.Uses, "use")), Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Apart: l.Apart}},
-		{fmt.Sprintf("with fewer than %s from one use of a figure to the next", count(l.Apart, "bar")), Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses}},
+		{"with any number of uses of a figure", Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Apart: l.Apart}},
+		{"with any number of bars from one use of a figure to the next", Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses}},
 		{"with none of the figures that must be danced", Limits{MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses, Apart: l.Apart}},
 	} {
 		if sameLimits(try.limits, l) {
 			continue
 		}
 		if bars, ok := s.without(ctx, try.limits, plain); ok {
-			why = append(why, fmt.Sprintf("%s there is a lap of %d bars", try.words, bars))
+			why = append(why, fmt.Sprintf("%s (all else as asked) there is a lap of %d bars", try.words, bars))
 		}
 	}
 	return why

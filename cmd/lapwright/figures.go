@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -173,10 +174,19 @@ func (s *session) ways(f *figures.Figure, couple figures.Couple) error {
 			if i > 0 {
 				cells = []string{"", "", ""}
 			}
-			rows = append(rows, append(cells, e.Short(), d.Exit.Short(), fmt.Sprintf("%.2f, %.2f m", d.Displacement.X+0, d.Displacement.Y+0)))
+			rows = append(rows, append(cells, e.Short(), d.Exit.Short(), fmt.Sprintf("%5.2f, %5.2f m", steady(d.Displacement.X), steady(d.Displacement.Y))))
 		}
 	}
 	return table(s.out, columns, rows)
+}
+
+// steady is a number that is printed with two places, without the sign of a
+// nought.
+func steady(x float64) float64 {
+	if math.Abs(x) < 0.005 {
+		return 0
+	}
+	return x
 }
 
 // steps shows one dancer's steps.

@@ -158,6 +158,7 @@ type dancer struct {
 	wall   int
 	stance figures.Stance
 	bar    int
+	off    bool // the couple has left the floor
 }
 
 // Dance dances a routine. Where the start is no place in the room, or a figure is
@@ -213,7 +214,7 @@ func (d *dancer) begin() {
 	case clear < 0:
 		d.fail(Fault{Kind: Room, Words: fmt.Sprintf("the start at %s is not on the floor", place(p))})
 	case !d.room.InUse(d.wall, p):
-		d.fail(Fault{Kind: Room, Words: fmt.Sprintf("at the start, %s, %s is not the wall in use", place(p), &d.room.Walls[d.wall])})
+		d.fail(Fault{Kind: Room, Words: fmt.Sprintf("at the start, %s, %s is not the wall in use", place(p), d.wallName(d.wall))})
 	}
 }
 
@@ -229,8 +230,9 @@ func (d *dancer) figure(number int, s routine.Step) {
 		d.fail(Fault{Kind: kind, Row: number, Bar: d.bar, Line: s.Line, Figure: s.Variant.Name(), Words: words,
 			Could: d.could()})
 	}
+	cornered := true
 	if take {
-		if !d.room.InCorner(d.wall, d.cell.Point()) {
+		if cornered = d.room.InCorner(d.wall, d.cell.Point()); !cornered {
 			fault(Room, fmt.Sprintf("the next wall cannot be taken here, %s: the corner is not reached", d.where(d.wall)))
 		}
 		d.stance = d.stance.Turned(d.room.Walls[d.wall].Eighths)
@@ -252,10 +254,16 @@ func (d *dancer) figure(number int, s routine.Step) {
 	row := d.dance(entry, s)
 	row.Number, row.NextWall = number, take
 	d.stance = entry
-	if row.Clear < d.margin-hair {
+	switch off := d.room.Clearance(row.From) < 0; {
+	case off && d.off:
+		// told already
+	case off:
+		d.off = true
+		fault(Room, "from here on the couple is off the floor; what it runs into is not told any more")
+	case row.Clear < d.margin-hair:
 		fault(Room, d.touches(&row))
-	} else if !d.room.InUse(d.wall, row.To) {
-		fault(Room, fmt.Sprintf("it ends at %s, away from %s, and no corner was taken", place(row.To), &d.room.Walls[d.wall]))
+	case cornered && !d.room.InUse(d.wall, row.To):
+		fault(Room, fmt.Sprintf("it ends at %s, away from %s, and the next wall was not taken", place(row.To), d.wallName(d.wall)))
 	}
 	d.add(row)
 }

@@ -96,25 +96,24 @@ func TestFaults(t *testing.T) {
 			{check.Alignment, 2, "faces diagonal to wall"}}},
 
 		{"a wall", hall, chain(t, 0, 6, 0.8, "DW, RF", natural), plain, []fault{
-			{check.Room, 1, "the couple runs into a wall near"}}},
+			{check.Room, 1, "the couple runs into the lane side near"}}},
 		{"near a wall", hall, chain(t, 0, 6, 1.8, "DW, RF", natural), check.Limits{Margin: 1}, []fault{
-			{check.Room, 1, "of a wall near"}}},
+			{check.Room, 1, "of the lane side near"}}},
 		{"a column", ballroom, chain(t, 0, 4.4, 3.9, "DW, RF", natural), plain, []fault{
 			{check.Room, 1, "column 1 near"}}},
 		{"a stage", hall, chain(t, 1, 16.4, 4, "DW, RF", natural), plain, []fault{
 			{check.Room, 1, "the stage apron near"}}},
 		{"away from the wall", ballroom, chain(t, 0, 15, 3.9, "DC, RF", "Right Foot Closed Change"), plain, []fault{
-			{check.Room, 1, "away from quay side, long, and no corner was taken"}}},
+			{check.Room, 1, "away from the quay side, and the next wall was not taken"}}},
 		{"corner not reached", hall, corner(chain(t, 0, 6, 4, "DC, RF", natural), 0, routine.Take), plain, []fault{
-			{check.Room, 1, "the next wall cannot be taken here, 6.0 m along lane side, long and 4.0 m from it: the corner is not reached"},
-			{check.Room, 1, "away from stage end, short"}}},
+			{check.Room, 1, "the next wall cannot be taken here, 6.0 m along the lane side and 4.0 m from it: the corner is not reached"}}},
 		{"a corner-only variant along a wall", hall, corner(chain(t, 0, 6, 1.8, "DW, RF", "Natural Turn (underturned at a corner)", "Natural Turn (1-3)"), 1, routine.Stay), plain, []fault{
 			{check.Room, 2, "Natural Turn (underturned at a corner) is danced at a corner, and the next wall was not taken after it"},
 			{check.Alignment, 2, ""}}},
 		{"start off the floor", hall, chain(t, 0, 6, -1, "DW, RF"), plain, []fault{
 			{check.Room, 0, "the start at (6.00, -1.00) is not on the floor"}}},
 		{"start at another wall", hall, chain(t, 2, 6, 1.8, "DW, RF"), plain, []fault{
-			{check.Room, 0, "at the start, (6.00, 1.80), garden side, long is not the wall in use"}}},
+			{check.Room, 0, "at the start, (6.00, 1.80), the garden side is not the wall in use"}}},
 		{"start on a column", ballroom, chain(t, 0, 6, 4.2, "DW, RF"), plain, []fault{
 			{check.Room, 0, "is not on the floor"}}},
 

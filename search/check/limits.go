@@ -1,10 +1,14 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
 	"lapwright/figures"
 	"lapwright/figures/geometry"
+	"lapwright/floors"
 	"lapwright/graph"
 	"lapwright/search/routine"
 )
@@ -73,8 +77,8 @@ func begins(s figures.Stance, v *figures.Variant) bool { return graph.WhyNot(s, 
 
 // touches says what the couple runs into.
 func (d *dancer) touches(row *Row) string {
-	what := "a wall"
 	best := d.room.Clearance(row.ClearAt)
+	what := d.nearestWall(row.ClearAt)
 	for i, o := range d.room.Obstacles {
 		if o.Gap(row.ClearAt) <= best+hair {
 			what = "the " + o.Name
@@ -90,10 +94,27 @@ func (d *dancer) touches(row *Row) string {
 		place(row.ClearAt), d.margin*100)
 }
 
+// nearestWall is the name of the wall nearest to a place.
+func (d *dancer) nearestWall(p geometry.Point) string {
+	near := slices.MinFunc(d.room.Walls, func(a, b floors.Wall) int {
+		return cmp.Compare(geometry.PointGap(p, a.From, a.To), geometry.PointGap(p, b.From, b.To))
+	})
+	return d.wallName(near.Index)
+}
+
+// wallName is a wall's name as a sentence uses it: "wall 2", "the stage end".
+func (d *dancer) wallName(wall int) string {
+	name := d.room.Walls[wall].Name
+	if strings.HasPrefix(name, "wall ") {
+		return name
+	}
+	return "the " + name
+}
+
 // where says how far along a wall the couple is.
 func (d *dancer) where(wall int) string {
 	along, across := d.room.Walls[wall].Locate(d.cell.Point())
-	return fmt.Sprintf("%.1f m along %s and %.1f m from it", along, &d.room.Walls[wall], across)
+	return fmt.Sprintf("%.1f m along %s and %.1f m from it", along, d.wallName(wall), across)
 }
 
 // place writes a place in the room.

@@ -193,6 +193,22 @@ func NewSteps(d *figures.Danced) []StepOfBook {
 	return steps
 }
 
+// turnWords is the turn from foot to foot and what is turned once the foot has
+// been placed: on it, or by the body over feet that point ahead already.
+func turnWords(fall figures.Footfall, s *figures.Step) string {
+	var words []string
+	if fall.Turn != 0 || s.Pivot == 0 {
+		words = append(words, fall.Turn.String())
+	}
+	if s.Pivot != 0 {
+		words = append(words, "pivot "+s.Pivot.String())
+	}
+	if s.Completes != 0 {
+		words = append(words, "body completes "+s.Completes.String())
+	}
+	return strings.Join(words, ", ")
+}
+
 func dancerStep(t *figures.Taken, d figures.Dancer) *DancerStep {
 	fall := t.Falls[d]
 	if fall.Foot == figures.NoFoot {
@@ -200,7 +216,7 @@ func dancerStep(t *figures.Taken, d figures.Dancer) *DancerStep {
 	}
 	a := t.Step.Actions[d]
 	print := t.Placed.Foot(d, fall.Foot)
-	return &DancerStep{Foot: fall.Foot.String(), Direction: fall.Word, Alignment: fall.Alignment.String(), Short: fall.Alignment.Short(), Turn: fall.Turn.String(),
+	return &DancerStep{Foot: fall.Foot.String(), Direction: fall.Word, Alignment: fall.Alignment.String(), Short: fall.Alignment.Short(), Turn: turnWords(fall, t.Step),
 		Length: Number(fall.Length), Travel: Number(fall.Travel), Footwork: a.Footwork, Sway: a.Sway, CBM: a.CBM, CBMP: a.CBMP, HeelTurn: a.HeelTurn, Weight: !a.Weightless,
 		X: Number(print.At.X), Y: Number(print.At.Y), Toe: Number(Degrees(print.Front.Radians()))}
 }
