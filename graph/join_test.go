@@ -22,7 +22,7 @@ func TestAwkward(t *testing.T) {
 	forward, back, side := geometry.NoTurn, geometry.Full/2, geometry.Full/4
 	turning := moving(forward, 1)
 	turning.Steps[0].Turn = geometry.Full / 2 // it is then carried backward
-	closed := moving(forward, 1) // and then the feet close
+	closed := moving(forward, 1)              // and then the feet close
 	closed.Steps = append(closed.Steps, figures.Step{})
 	resting := moving(forward, 1) // and then they close without weight
 	resting.Steps = append(resting.Steps, figures.Step{})
