@@ -46,7 +46,7 @@ func TestExtendAddsAndReplaces(t *testing.T) {
 		t.Error("the library that was extended has changed")
 	}
 	whisk, _ := l.Figure("whisk")
-	if old, _ := base.Figure("whisk"); whisk == old || whisk.File != "own.yaml" || !whisk.At(Gold) || whisk.At(Bronze) {
+	if old, _ := base.Figure("whisk"); whisk == old || whisk.File != "own.yaml" || !whisk.At(AnyStyle, Gold) || whisk.At(AnyStyle, Bronze) {
 		t.Errorf("Whisk is still the built-in one: %+v", whisk)
 	}
 	long, ok := l.Variant("Long Natural")

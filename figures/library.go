@@ -1,7 +1,7 @@
 package figures
 
 import (
-	_ "embed"
+	"embed"
 	"slices"
 	"strings"
 	"sync"
@@ -31,11 +31,33 @@ func newLibrary(figures []*Figure, parts map[partKey]*part) *Library {
 	return l
 }
 
-//go:embed library/waltz.yaml
-var waltzFile []byte
+//go:embed library/waltz.yaml library/international.yaml library/american.yaml
+var libraryFiles embed.FS
+
+// builtInFiles are the library files that come with the program, in the order
+// in which each is read on top of those before it: first the figures of every
+// first lesson, then the further international ones, then the American-style
+// and country basics.
+var builtInFiles = []string{"waltz.yaml", "international.yaml", "american.yaml"}
+
+// loadBuiltIn reads the built-in files and checks that the couple can dance
+// every figure.
+func loadBuiltIn(c Couple) (*Library, error) {
+	l := Empty()
+	for _, file := range builtInFiles {
+		data, err := libraryFiles.ReadFile("library/" + file)
+		if err != nil {
+			return nil, err
+		}
+		if l, err = l.Extend(file, data, c); err != nil {
+			return nil, err
+		}
+	}
+	return l, nil
+}
 
 var builtIn = sync.OnceValue(func() *Library {
-	l, err := Load("waltz.yaml", waltzFile, DefaultCouple())
+	l, err := loadBuiltIn(DefaultCouple())
 	if err != nil {
 		panic("figures: the built-in library does not load: " + err.Error())
 	}

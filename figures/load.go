@@ -14,6 +14,7 @@ import (
 // Bounds of what a library file may hold.
 const (
 	maxFigures  = 2000
+	maxListings = 40 // of a figure
 	maxVariants = 100
 	maxParts    = 100
 	maxSteps    = 64 // of a part, and of a variant
@@ -139,7 +140,7 @@ func (l *loader) readFigure(at *document.Node, number int) {
 		l.figures = append(l.figures, fig)
 	}
 	fig.Also, _ = optional(f, "also", words(name))
-	fig.Levels, _ = required(f, "levels", words(ParseLevel))
+	fig.Levels = f.listings()
 	fig.Family, _ = required(f, "family", (*document.Node).Text)
 	fig.Note, _ = optional(f, "note", (*document.Node).Text)
 	fig.Source, _ = optional(f, "source", (*document.Node).Text)

@@ -167,12 +167,20 @@ func named(t faulty, name string) *floors.Room {
 	return room
 }
 
-// atLevel are the variants of all figures of some levels; of all, if none are
-// named.
+// atLevel are the variants of all figures of some levels, social in any style
+// and the others in the international one; of all, if none are named.
 func atLevel(levels ...figures.Level) []*figures.Variant {
 	var all []*figures.Variant
 	for _, f := range figures.BuiltIn().Figures() {
-		if len(levels) == 0 || f.At(levels...) {
+		wanted := len(levels) == 0
+		for _, l := range levels {
+			style := figures.International
+			if l == figures.Social {
+				style = figures.AnyStyle
+			}
+			wanted = wanted || f.At(style, l)
+		}
+		if wanted {
 			all = append(all, f.Variants...)
 		}
 	}

@@ -153,6 +153,12 @@ func (n *Node) kind() string {
 	return "something else"
 }
 
+// IsList reports whether the value is a list.
+func (n *Node) IsList() bool { return n.yaml.Kind == yaml.SequenceNode }
+
+// IsFields reports whether the value is a mapping of fields.
+func (n *Node) IsFields() bool { return n.yaml.Kind == yaml.MappingNode }
+
 // Items returns the values of a list.
 func (n *Node) Items() ([]*Node, error) {
 	if n.yaml.Kind != yaml.SequenceNode {
