@@ -32,14 +32,25 @@ func Load(file string, data []byte, c Couple) (*Library, error) {
 
 // Extend reads a further library file, as [Load] does, and returns a library
 // with both: a figure that has the name of one of l's takes its place, and its
-// variants may be made of l's parts. The library l itself stays as it is.
+// variants may be made of l's parts. What the trade dances before and after a
+// figure ([Follows]) is kept by its name. The library l itself stays as it is.
 func (l *Library) Extend(file string, data []byte, c Couple) (*Library, error) {
 	more, err := l.load(file, data, c)
 	if err != nil {
 		return nil, err
 	}
+	parts := maps.Clone(l.parts)
+	maps.Copy(parts, more.parts)
+	whole := newLibrary(l.with(more.figures), parts)
+	whole.follows = newFollows(whole, more.rows(l))
+	return whole, nil
+}
+
+// with lists the figures of l with further ones, which take the place of those
+// of the same name.
+func (l *Library) with(more []*Figure) []*Figure {
 	figures := l.Figures()
-	for _, f := range more.figures {
+	for _, f := range more {
 		same := func(old *Figure) bool { return NameKey(old.Name) == NameKey(f.Name) }
 		if i := slices.IndexFunc(figures, same); i >= 0 {
 			figures[i] = f
@@ -47,9 +58,7 @@ func (l *Library) Extend(file string, data []byte, c Couple) (*Library, error) {
 			figures = append(figures, f)
 		}
 	}
-	parts := maps.Clone(l.parts)
-	maps.Copy(parts, more.parts)
-	return newLibrary(figures, parts), nil
+	return figures
 }
 
 // load reads the figures of one file on top of a library.
@@ -59,16 +68,20 @@ func (base *Library) load(file string, data []byte, c Couple) (*loader, error) {
 		return nil, err
 	}
 	l := &loader{base: base, parts: map[partKey]*part{}}
-	if top := open(doc, "", &l.faults, "dance", "beats", "figures"); top != nil {
+	if top := open(doc, "", &l.faults, "dance", "beats", "figures", "follows"); top != nil {
 		l.dance, _ = required(top, "dance", (*document.Node).Text)
-		l.beats, _ = required(top, "beats", whole(2, 4))
-		list, _ := required(top, "figures", items(maxFigures, "figures"))
-		for i, it := range list {
-			l.readFigure(it, i+1)
+		if top.Get("figures") != nil || top.Get("follows") == nil { // there may be follows only
+			l.beats, _ = required(top, "beats", whole(2, 4))
+			list, _ := required(top, "figures", items(maxFigures, "figures"))
+			for i, it := range list {
+				l.readFigure(it, i+1)
+			}
 		}
+		l.readFollows(top)
 	}
 	l.assemble()
 	l.names()
+	l.checkFollows()
 	if l.beats > 0 {
 		l.check(c)
 	}
@@ -97,6 +110,7 @@ type loader struct {
 	figures []*Figure
 	drafts  []draft
 	parts   map[partKey]*part
+	follows []followsDraft
 	faults  []error
 }
 

@@ -52,11 +52,11 @@ func TestAwkward(t *testing.T) {
 		{"no steps", &figures.Variant{}, moving(back, 1), false},
 		{"no entries", moving(forward, 1), &figures.Variant{Steps: turning.Steps}, false},
 	} {
-		if got := graph.Awkward(c.v, c.next); got != c.want {
+		if got := graph.Awkward(nil, c.v, c.next) == graph.TurnedBack; got != c.want {
 			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
 		}
 	}
-	if graph.Awkward(variant(t, "Reverse Turn"), variant(t, "Natural Turn")) {
+	if graph.Awkward(nil, variant(t, "Reverse Turn"), variant(t, "Natural Turn")) != graph.Easy {
 		t.Error("a reverse turn closes the feet, so nothing is awkward after it")
 	}
 }
