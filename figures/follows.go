@@ -16,7 +16,7 @@ import (
 // A name without brackets stands for every way of dancing the figure; whether
 // two of them join at all is for their stances to say (package graph). "any
 // natural figure", "any box figure" and so on stand for all figures of that
-// family, but:
+// family; "(usual)" in brackets stands for the first way of dancing a figure. But:
 //
 //   - where it comes after, "any natural figure" begins forward on the leader's
 //     right foot and "any reverse figure" forward on the left, as the trade means
@@ -175,6 +175,9 @@ func (l *Library) mentioned(name string, side comes) ([]*Variant, error) {
 	}
 	if v, ok := l.Variant(name); ok {
 		return []*Variant{v}, nil
+	}
+	if NameKey(label) == "usual" && len(f.Variants) > 0 {
+		return f.Variants[:1], nil
 	}
 	var ways []string
 	for _, v := range f.Variants {
