@@ -229,9 +229,19 @@ func (l *Library) ofClass(class string, side comes) ([]*Variant, error) {
 		}
 	}
 	if !known {
-		return nil, fmt.Errorf("there are no figures of the family %q", class)
+		return nil, fmt.Errorf("there are no figures of the family %q; there are %s", class, strings.Join(l.families(), ", "))
 	}
 	return all, nil
+}
+
+// families lists the families of the figures, and promenade.
+func (l *Library) families() []string {
+	all := []string{Promenade.String()}
+	for _, f := range l.figures {
+		all = append(all, strings.ToLower(f.Family))
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
 }
 
 // beginsForward tells whether the couple's first step goes to where the leader
@@ -251,8 +261,9 @@ func meant(names []string) string {
 // maxFollows is the greatest number of rows in a file.
 const maxFollows = 5000
 
-// readFollows reads the rows of a file.
+// readFollows reads the rows of a file, once its figures are read.
 func (l *loader) readFollows(top *form) {
+	faulty := len(l.faults) > 0
 	list, _ := optional(top, "follows", items(maxFollows, "rows"))
 	for i, at := range list {
 		where := title(at, "figure")
@@ -275,6 +286,7 @@ func (l *loader) readFollows(top *form) {
 		}
 		l.follows = append(l.follows, followsDraft{f, row})
 	}
+	l.checkFollows(faulty)
 }
 
 // followsDraft is a row whose names are not yet looked up.
@@ -293,16 +305,18 @@ func (l *loader) rows(base *Library) []FollowsRow {
 }
 
 // checkFollows refuses rows with names that the library and the file do not have.
-func (l *loader) checkFollows() {
+// Where the file's figures are faulty their ways of dancing are not asked for,
+// which may be missing for faults that are told.
+func (l *loader) checkFollows(faulty bool) {
 	if len(l.follows) == 0 {
 		return
 	}
-	whole, faulty := newLibrary(l.base.with(l.figures), nil), len(l.faults) > 0
+	whole := newLibrary(l.base.with(l.figures), nil)
 	for _, d := range l.follows {
 		look := func(field, name string, side comes) {
 			figure, _, _ := strings.Cut(name, "(")
 			if f, ok := whole.Figure(figure); ok && faulty && slices.Contains(l.figures, f) {
-				return // its ways of dancing may be missing for faults that are told
+				return
 			}
 			if _, err := whole.mentioned(name, side); err != nil {
 				d.fail(d.Get(field).Fail("%v", err))

@@ -68,7 +68,8 @@ func (base *Library) load(file string, data []byte, c Couple) (*loader, error) {
 		return nil, err
 	}
 	l := &loader{base: base, parts: map[partKey]*part{}}
-	if top := open(doc, "", &l.faults, "dance", "beats", "figures", "follows"); top != nil {
+	top := open(doc, "", &l.faults, "dance", "beats", "figures", "follows")
+	if top != nil {
 		l.dance, _ = required(top, "dance", (*document.Node).Text)
 		if top.Get("figures") != nil || top.Get("follows") == nil { // there may be follows only
 			l.beats, _ = required(top, "beats", whole(2, 4))
@@ -77,11 +78,12 @@ func (base *Library) load(file string, data []byte, c Couple) (*loader, error) {
 				l.readFigure(it, i+1)
 			}
 		}
-		l.readFollows(top)
 	}
 	l.assemble()
 	l.names()
-	l.checkFollows()
+	if top != nil {
+		l.readFollows(top)
+	}
 	if l.beats > 0 {
 		l.check(c)
 	}

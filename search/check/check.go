@@ -77,7 +77,8 @@ type Row struct {
 	// ClearAt is where in the room that is.
 	ClearAt geometry.Point
 	// Join tells whether it is awkward to dance the figure after the one before
-	// it; for the first, where the routine closes, after the last.
+	// it; for the first, where the routine closes, after the last. It is a
+	// remark, no fault, and easy where the figure cannot be danced there at all.
 	Join graph.Awkwardness
 
 	direction float64
@@ -248,7 +249,9 @@ func (d *dancer) figure(number int, s routine.Step) {
 	if n := len(d.report.Rows); n > 0 && !take && d.report.Rows[n-1].Variant.Corner {
 		fault(Room, fmt.Sprintf("%s is danced at a corner, and the next wall was not taken after it", d.report.Rows[n-1].Variant.Name()))
 	}
+	joined := true
 	for _, why := range graph.WhyNot(d.stance, s.Variant) {
+		joined = false
 		fault(Kind(why.What), why.String())
 	}
 	if !(s.Scale >= leastScale && s.Scale <= mostScale) {
@@ -259,7 +262,7 @@ func (d *dancer) figure(number int, s routine.Step) {
 	entry := nearest(d.stance, s.Variant)
 	row := d.dance(entry, s)
 	row.Number, row.NextWall = number, take
-	if n := len(d.report.Rows); n > 0 {
+	if n := len(d.report.Rows); n > 0 && joined {
 		row.Join = graph.Awkward(d.limits.Follows, d.report.Rows[n-1].Variant, s.Variant)
 	}
 	d.stance = entry
