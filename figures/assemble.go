@@ -2,8 +2,11 @@ package figures
 
 import (
 	"fmt"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"lapwright/figures/document"
 )
@@ -68,13 +71,13 @@ func (l *loader) part(of *Figure, name string) *part {
 	if !ok {
 		return nil
 	}
-	same := func(f *Figure) bool { return NameKey(f.Name) == NameKey(other) }
-	if i := slices.IndexFunc(l.figures, same); i >= 0 {
-		if p := l.parts[partKey{l.figures[i], NameKey(part)}]; p != nil {
+	figure := NameKey(other)
+	if f := l.own[figure]; f != nil {
+		if p := l.parts[partKey{f, NameKey(part)}]; p != nil {
 			return p
 		}
 	}
-	if i := slices.IndexFunc(l.base.figures, same); i >= 0 {
+	if i, ok := l.base.at[figure]; ok {
 		return l.base.parts[partKey{l.base.figures[i], NameKey(part)}]
 	}
 	return nil
@@ -88,7 +91,7 @@ func (l *loader) names() {
 	}
 	taken := map[string]*Figure{}
 	for _, old := range l.base.figures {
-		replaced := slices.ContainsFunc(l.figures, func(f *Figure) bool { return NameKey(f.Name) == NameKey(old.Name) })
+		replaced := l.own[NameKey(old.Name)] != nil
 		for _, name := range append([]string{old.Name}, old.Also...) {
 			if !replaced {
 				taken[NameKey(name)] = old
@@ -134,15 +137,33 @@ func inFile(f, other *Figure) string {
 
 // check refuses what cannot be danced.
 func (l *loader) check(c Couple) {
-	for _, f := range l.figures {
-		for _, v := range f.Variants {
-			for _, fault := range v.Faults(c) {
-				line := v.Line
-				if fault.Step > 0 {
-					line = v.Steps[fault.Step-1].Line
-				}
-				l.faults = append(l.faults, &document.Error{File: f.File, Line: line, Problem: v.Name() + fault.after()})
+	// Figures are danced side by side, as many as there are processors; their
+	// faults are told in the order of the file.
+	found := make([][]error, len(l.figures))
+	var next atomic.Int32
+	var dancing sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(l.figures)) {
+		dancing.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(l.figures); i = int(next.Add(1)) - 1 {
+				found[i] = l.figures[i].undanceable(c)
 			}
+		})
+	}
+	dancing.Wait()
+	l.faults = append(l.faults, slices.Concat(found...)...)
+}
+
+// undanceable tells every reason why a figure cannot be danced.
+func (f *Figure) undanceable(c Couple) []error {
+	var faults []error
+	for _, v := range f.Variants {
+		for _, fault := range v.Faults(c) {
+			line := v.Line
+			if fault.Step > 0 {
+				line = v.Steps[fault.Step-1].Line
+			}
+			faults = append(faults, &document.Error{File: f.File, Line: line, Problem: v.Name() + fault.after()})
 		}
 	}
+	return faults
 }

@@ -33,11 +33,11 @@ func open(at *document.Node, where string, faults *[]error, known ...string) *fo
 
 // title is the text of a field that names the place, or empty where it has none.
 func title(at *document.Node, field string) string {
-	fields, _ := at.Fields(field)
-	if fields == nil || fields.Get(field) == nil {
+	value := at.Lookup(field)
+	if value == nil {
 		return ""
 	}
-	text, err := fields.Text(field)
+	text, err := value.Text()
 	if err != nil {
 		return ""
 	}
