@@ -129,24 +129,34 @@ func (l *Library) Variant(name string) (*Variant, bool) {
 // Nearest lists up to n figure names that are spelt most like a name that the
 // library does not have, the nearest first.
 func (l *Library) Nearest(name string, n int) []string {
+	var names []string
+	for _, f := range l.figures {
+		names = append(names, f.Name)
+	}
+	return NearestNames(name, names, n)
+}
+
+// NearestNames lists up to n of some names, those spelt most like a name that is
+// not among them, the nearest first; none where none is like it.
+func NearestNames(name string, names []string, n int) []string {
 	type near struct {
 		name string
 		far  int
 	}
 	var all []near
 	key := NameKey(name)
-	for _, f := range l.figures {
-		far := editDistance(key, NameKey(f.Name))
+	for _, other := range names {
+		far := editDistance(key, NameKey(other))
 		if far <= 2+len(key)/2 {
-			all = append(all, near{f.Name, far})
+			all = append(all, near{other, far})
 		}
 	}
 	slices.SortStableFunc(all, func(a, b near) int { return a.far - b.far })
-	var names []string
+	var nearest []string
 	for _, a := range all[:max(0, min(n, len(all)))] {
-		names = append(names, a.name)
+		nearest = append(nearest, a.name)
 	}
-	return names
+	return nearest
 }
 
 // NameKey folds a name so that those who differ only in case, accents, spaces
