@@ -25,15 +25,20 @@ func (l *loader) assemble() {
 func (l *loader) assembleOne(d *draft) *Variant {
 	v := d.variant
 	heading, hold, free := d.from[0].Turn(), d.holds[0], NoFoot
+	missing := false
+	for _, name := range d.parts {
+		if p := l.part(v.Figure, name); p == nil || p.broken {
+			missing = true
+			if p == nil {
+				d.fail(d.Get("parts").Fail("%s", l.noPart(v.Figure, name)))
+			}
+		}
+	}
+	if missing {
+		return nil
+	}
 	for _, name := range d.parts {
 		p := l.part(v.Figure, name)
-		if p == nil {
-			d.fail(d.Get("parts").Fail("there is no part %q; the parts of a figure stand under its \"parts\", those of another are named figure/part", name))
-			return nil
-		}
-		if p.broken {
-			return nil
-		}
 		rotation := heading - p.facing.Turn()
 		for _, step := range p.steps {
 			step.Toward = (step.Toward + rotation).Direction()
@@ -73,9 +78,8 @@ func (l *loader) part(of *Figure, name string) *part {
 	}
 	figure := NameKey(other)
 	if f := l.own[figure]; f != nil {
-		if p := l.parts[partKey{f, NameKey(part)}]; p != nil {
-			return p
-		}
+		// Where it takes the place of another figure, that one's parts have gone.
+		return l.parts[partKey{f, NameKey(part)}]
 	}
 	if i, ok := l.base.at[figure]; ok {
 		return l.base.parts[partKey{l.base.figures[i], NameKey(part)}]
@@ -105,11 +109,20 @@ func (l *loader) names() {
 				field = "also"
 			}
 			key := NameKey(name)
-			if other := taken[key]; other != nil {
-				refuse(f, f.Line, field, "the name %q is taken by the figure on line %d%s; two figures need names that differ in more than case, accents, spaces or dashes", name, other.Line, inFile(other, f))
-				continue
+			switch other := taken[key]; {
+			case other == nil:
+				taken[key] = f
+			case other == f:
+				refuse(f, f.Line, field, "the name %q is given to it twice; names that differ in no more than case, accents, spaces or dashes are the same", name)
+			case !slices.Contains(l.figures, other) && i == 0: // of its own name it would take the place
+				refuse(f, f.Line, field, "the name %q is another name of %s, %s; call it %s to take that one's place, or else by a name of its own",
+					name, other.Name, f.lineOf(other), other.Name)
+			case !slices.Contains(l.figures, other):
+				refuse(f, f.Line, field, "the name %q is that of %s, %s; leave it out here, or take that figure's place by its own name",
+					name, other.Name, f.lineOf(other))
+			default:
+				refuse(f, f.Line, field, "the name %q is taken by the figure %s; two figures need names that differ in more than case, accents, spaces or dashes", name, f.lineOf(other))
 			}
-			taken[key] = f
 		}
 	}
 	type label struct {
@@ -127,12 +140,12 @@ func (l *loader) names() {
 	}
 }
 
-// inFile names the file of a figure where it is not that of another.
-func inFile(f, other *Figure) string {
+// lineOf says where another figure stands, from the file of this one.
+func (f *Figure) lineOf(other *Figure) string {
 	if f.File == other.File {
-		return ""
+		return fmt.Sprintf("on line %d", other.Line)
 	}
-	return " of " + f.File
+	return fmt.Sprintf("on line %d of %s", other.Line, other.File)
 }
 
 // check refuses what cannot be danced.

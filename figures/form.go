@@ -111,17 +111,19 @@ func words[T comparable](parse func(string) (T, error)) func(*document.Node) ([]
 			return nil, at.Fail("at least one is expected here")
 		}
 		var values []T
+		var faults []error
 		for _, text := range texts {
 			value, err := parse(text)
-			if err != nil {
-				return nil, at.Fail("%v", err)
+			switch {
+			case err != nil:
+				faults = append(faults, at.Fail("%v", err))
+			case slices.Contains(values, value):
+				faults = append(faults, at.Fail("%q is given twice; keep one", text))
+			default:
+				values = append(values, value)
 			}
-			if slices.Contains(values, value) {
-				return nil, at.Fail("%q is given twice; keep one", text)
-			}
-			values = append(values, value)
 		}
-		return values, nil
+		return values, errors.Join(faults...)
 	}
 }
 

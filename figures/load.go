@@ -83,9 +83,7 @@ func (l *loader) build(base *Library, c Couple) error {
 	l.base = base
 	l.assemble()
 	l.names()
-	if l.beats > 0 {
-		l.check(c)
-	}
+	l.check(c)
 	slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
 	return errors.Join(l.faults...)
 }
