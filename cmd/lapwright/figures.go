@@ -31,6 +31,7 @@ func (c *figuresCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	s.notes(r)
 	couple := figures.DefaultCouple()
 	if c.Stride != "" {
 		if couple.Stride, err = stride(c.Stride); err != nil {

@@ -195,7 +195,7 @@ func blank(args []string) error {
 
 // few cuts a long list of faults short.
 func few(faults string) string {
-	const most = 12
+	const most = 200
 	lines := strings.Split(strings.TrimSpace(faults), "\n")
 	if len(lines) > most {
 		lines = append(lines[:most], fmt.Sprintf("and %d more faults", len(lines)-most))
