@@ -14,6 +14,7 @@ import (
 // Bounds of what a library file may hold.
 const (
 	maxFigures  = 2000
+	maxListings = 40 // of a figure
 	maxVariants = 100
 	maxParts    = 100
 	maxSteps    = 64 // of a part, and of a variant
@@ -33,14 +34,21 @@ func Load(file string, data []byte, c Couple) (*Library, error) {
 // with both: a figure that has the name of one of l's takes its place, and its
 // variants may be made of l's parts. The library l itself stays as it is.
 func (l *Library) Extend(file string, data []byte, c Couple) (*Library, error) {
-	more, err := l.load(file, data, c)
+	more, err := read(file, data)
 	if err != nil {
+		return nil, err
+	}
+	return l.extend(more, c)
+}
+
+// extend is [Library.Extend] with a file that has been read.
+func (l *Library) extend(more *loader, c Couple) (*Library, error) {
+	if err := more.build(l, c); err != nil {
 		return nil, err
 	}
 	figures := l.Figures()
 	for _, f := range more.figures {
-		same := func(old *Figure) bool { return NameKey(old.Name) == NameKey(f.Name) }
-		if i := slices.IndexFunc(figures, same); i >= 0 {
+		if i, ok := l.at[NameKey(f.Name)]; ok {
 			figures[i] = f
 		} else {
 			figures = append(figures, f)
@@ -51,13 +59,13 @@ func (l *Library) Extend(file string, data []byte, c Couple) (*Library, error) {
 	return newLibrary(figures, parts), nil
 }
 
-// load reads the figures of one file on top of a library.
-func (base *Library) load(file string, data []byte, c Couple) (*loader, error) {
+// read reads what one file says by itself.
+func read(file string, data []byte) (*loader, error) {
 	doc, err := document.Parse(file, data)
 	if err != nil {
 		return nil, err
 	}
-	l := &loader{base: base, parts: map[partKey]*part{}}
+	l := &loader{own: map[string]*Figure{}, parts: map[partKey]*part{}}
 	if top := open(doc, "", &l.faults, "dance", "beats", "figures"); top != nil {
 		l.dance, _ = required(top, "dance", (*document.Node).Text)
 		l.beats, _ = required(top, "beats", whole(2, 4))
@@ -66,16 +74,18 @@ func (base *Library) load(file string, data []byte, c Couple) (*loader, error) {
 			l.readFigure(it, i+1)
 		}
 	}
+	return l, nil
+}
+
+// build makes the figures that were read, on top of a library, and tells every
+// fault.
+func (l *loader) build(base *Library, c Couple) error {
+	l.base = base
 	l.assemble()
 	l.names()
-	if l.beats > 0 {
-		l.check(c)
-	}
-	if len(l.faults) > 0 {
-		slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
-		return nil, errors.Join(l.faults...)
-	}
-	return l, nil
+	l.check(c)
+	slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
+	return errors.Join(l.faults...)
 }
 
 // faultLine is the line of a fault in the file.
@@ -87,13 +97,14 @@ func faultLine(err error) int {
 	return 0
 }
 
-// loader gathers figures and faults. It reads all figures and their parts
+// loader gathers figures and faults of a file. It reads all figures and their parts
 // first, so that a variant may be made of parts of a figure further down.
 type loader struct {
 	base    *Library // on top of which the file is read
 	dance   string
 	beats   int
 	figures []*Figure
+	own     map[string]*Figure // by name, as NameKey folds it: the first of each
 	drafts  []draft
 	parts   map[partKey]*part
 	faults  []error
@@ -137,9 +148,12 @@ func (l *loader) readFigure(at *document.Node, number int) {
 	var ok bool
 	if fig.Name, ok = required(f, "name", word(name)); ok {
 		l.figures = append(l.figures, fig)
+		if key := NameKey(fig.Name); l.own[key] == nil {
+			l.own[key] = fig
+		}
 	}
 	fig.Also, _ = optional(f, "also", words(name))
-	fig.Levels, _ = required(f, "levels", words(ParseLevel))
+	fig.Levels = f.listings()
 	fig.Family, _ = required(f, "family", (*document.Node).Text)
 	fig.Note, _ = optional(f, "note", (*document.Node).Text)
 	fig.Source, _ = optional(f, "source", (*document.Node).Text)

@@ -91,14 +91,6 @@ func TestFollows(t *testing.T) {
 	for _, name := range []string{"international", "american"} {
 		t.Run(name, func(t *testing.T) {
 			l := figures.BuiltIn()
-			file := filepath.Join("..", "figures", "library", name+".yaml")
-			data, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if l, err = l.Extend(file, data, figures.DefaultCouple()); err != nil {
-				t.Fatal(err)
-			}
 			g := graph.New(l.Variants(), -2)
 			straight, corner, awkward := 0, 0, 0
 			for _, p := range readFollows(t, name) {

@@ -114,7 +114,8 @@ func printFacts(w io.Writer, facts []fact) {
 		width = max(width, len([]rune(f.name)))
 	}
 	for _, f := range facts {
-		fmt.Fprintf(w, "%s%s  %s\n", f.name, strings.Repeat(" ", width-len([]rune(f.name))), f.value)
+		value := strings.ReplaceAll(f.value, "\n", "\n"+strings.Repeat(" ", width+2))
+		fmt.Fprintf(w, "%s%s  %s\n", f.name, strings.Repeat(" ", width-len([]rune(f.name))), value)
 	}
 }
 

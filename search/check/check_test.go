@@ -193,7 +193,9 @@ func TestFaultsHaveTheirPlace(t *testing.T) {
 func TestCould(t *testing.T) {
 	hall := room(t, "village hall")
 	library := figures.BuiltIn().Variants()
-	limits := check.Limits{Margin: -1, Library: library, Allowed: func(f *figures.Figure) bool { return f.At(figures.Bronze) || f.Name == "Closed Telemark" }}
+	limits := check.Limits{Margin: -1, Library: library, Allowed: func(f *figures.Figure) bool {
+		return f.At(figures.International, figures.Bronze) || f.Name == "Closed Telemark"
+	}}
 	report := check.Dance(hall, figures.DefaultCouple(), chain(t, 0, 6, 1.8, "DW, RF", "Reverse Turn"), limits)
 	if len(report.Faults()) == 0 || len(report.Faults()[0].Could) == 0 {
 		t.Fatalf("%v", report.Faults())

@@ -29,11 +29,18 @@ type FigureOfBook struct {
 	Also       []string    `json:"also"`
 	Dance      string      `json:"dance"`
 	BeatsInBar int         `json:"beats_in_bar"`
-	Levels     []string    `json:"levels"`
+	Levels     []Listing   `json:"levels"`
 	Family     string      `json:"family"`
 	Note       string      `json:"note"`
 	Source     string      `json:"source"`
 	Variations []Variation `json:"variations"`
+}
+
+// Listing is a figure's place in a syllabus.
+type Listing struct {
+	Style    string `json:"style"` // international, american or country; empty where it counts for all
+	Level    string `json:"level"` // social, bronze, silver or gold
+	Syllabus string `json:"syllabus"`
 }
 
 // Variation is one way of dancing a figure.
@@ -148,9 +155,9 @@ func NewFigures(ask FiguresAsked) Figures {
 }
 
 func newFigureOfBook(f *figures.Figure) FigureOfBook {
-	levels := []string{}
+	levels := []Listing{}
 	for _, l := range f.Levels {
-		levels = append(levels, string(l))
+		levels = append(levels, Listing{string(l.Style), string(l.Level), l.Syllabus})
 	}
 	return FigureOfBook{f.Name, list(f.Also), f.Dance, f.Beats, levels, f.Family, f.Note, f.Source, []Variation{}}
 }
