@@ -131,10 +131,10 @@ func (s *session) figure(v *figures.Variant, entry figures.Stance, couple figure
 		facts = append(facts, fact{"Also called", strings.Join(f.Also, ", ")})
 	}
 	if f.Note != "" {
-		facts = append(facts, fact{"Note", f.Note})
+		facts = append(facts, fact{"Note", folded(f.Note, 100)})
 	}
 	if f.Source != "" {
-		facts = append(facts, fact{"Source", f.Source})
+		facts = append(facts, fact{"Source", folded(f.Source, 100)})
 	}
 	printFacts(s.out, facts)
 	fmt.Fprintln(s.out)

@@ -43,3 +43,22 @@ func bodyMovement(fall *answer.DancerStep) string {
 	}
 	return strings.Join(words, ", ")
 }
+
+// folded breaks a text between words into lines of at most so many letters; a
+// longer word has a line of its own.
+func folded(text string, most int) string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		switch {
+		case line == "":
+			line = word
+		case len([]rune(line))+1+len([]rune(word)) <= most:
+			line += " " + word
+		default:
+			lines = append(lines, line)
+			line = word
+		}
+	}
+	return strings.Join(append(lines, line), "\n")
+}
