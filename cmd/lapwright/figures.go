@@ -207,7 +207,7 @@ func (s *session) steps(d *figures.Danced, who figures.Dancer) error {
 			rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, "", "stands", "", "", "", step.Hold})
 			continue
 		}
-		rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, fall.Foot, directionWords(fall), fall.Short, fall.Turn, fmt.Sprintf("%.2f m", float64(fall.Length)), step.Hold})
+		rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, d.Steps[i].Falls[who].Foot.Short(), directionWords(fall), fall.Short, fall.Turn, fmt.Sprintf("%.2f m", float64(fall.Length)), step.Hold})
 	}
 	if err := table(s.out, columns, rows); err != nil {
 		return err
