@@ -122,7 +122,8 @@ var techniqueRules = []techniqueRule{
 	{"a step forward or back that begins a turn is in contra body movement", "common practice, no source", true, func(d *Danced, i int, who Dancer) string {
 		s, fall := d.Steps[i].Step, d.Steps[i].Falls[who]
 		begins := s.Pivot != 0 || i+1 < len(d.Steps) && d.Steps[i+1].Step.Turn != 0
-		goesOn := i > 0 && d.Steps[i-1].Step.Pivot != 0 // as after the pivot of a spin turn
+		// As after the pivot of a spin turn, or back in the midst of a fallaway.
+		goesOn := i > 0 && (d.Steps[i-1].Step.Pivot != 0 || fall.way == movesBack && d.CBMP(i, who))
 		// In promenade it is the one who goes across in front of the other.
 		partner := d.CBMP(i, who) && s.Actions[who.Other()].CBM
 		if begins && !goesOn && !partner && s.Turn == 0 && (fall.way == movesForward || fall.way == movesBack) && !s.Actions[who].CBM {
