@@ -160,8 +160,7 @@ type Step struct {
 	// that one still, whatever Hold says; [Moment.Hold] is what is danced.
 	KeepsHold bool
 	Actions   [2]Action
-	Rise      string // rise and fall in a handbook's words, where known
-	Line      int    // in the library file
+	Line      int // in the library file
 }
 
 // turns is how much the couple turns in the step, in all.
@@ -194,6 +193,7 @@ type Action struct {
 	// other (contra body movement position); both as the charts give them.
 	CBM, CBMP bool
 	Footwork  string // T, H, HT … in a handbook's letters, where known
+	Rise      Rise   // also of the dancer who stands; where known
 }
 
 // Cross is how a foot crosses the standing one, as in a lock.

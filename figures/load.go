@@ -35,8 +35,16 @@ func Load(file string, data []byte, c Couple) (*Library, error) {
 // variants may be made of l's parts. What the trade dances before and after a
 // figure ([Follows]) is kept by its name. The library l itself stays as it is.
 func (l *Library) Extend(file string, data []byte, c Couple) (*Library, error) {
-	more, err := l.load(file, data, c)
+	more, err := read(file, data)
 	if err != nil {
+		return nil, err
+	}
+	return l.extend(more, c)
+}
+
+// extend is [Library.Extend] with a file that has been read.
+func (l *Library) extend(more *loader, c Couple) (*Library, error) {
+	if err := more.build(l, c); err != nil {
 		return nil, err
 	}
 	parts := maps.Clone(l.parts)
@@ -51,8 +59,7 @@ func (l *Library) Extend(file string, data []byte, c Couple) (*Library, error) {
 func (l *Library) with(more []*Figure) []*Figure {
 	figures := l.Figures()
 	for _, f := range more {
-		same := func(old *Figure) bool { return NameKey(old.Name) == NameKey(f.Name) }
-		if i := slices.IndexFunc(figures, same); i >= 0 {
+		if i, ok := l.at[NameKey(f.Name)]; ok {
 			figures[i] = f
 		} else {
 			figures = append(figures, f)
@@ -61,15 +68,14 @@ func (l *Library) with(more []*Figure) []*Figure {
 	return figures
 }
 
-// load reads the figures of one file on top of a library.
-func (base *Library) load(file string, data []byte, c Couple) (*loader, error) {
+// read reads what one file says by itself.
+func read(file string, data []byte) (*loader, error) {
 	doc, err := document.Parse(file, data)
 	if err != nil {
 		return nil, err
 	}
-	l := &loader{base: base, parts: map[partKey]*part{}}
-	top := open(doc, "", &l.faults, "dance", "beats", "figures", "follows")
-	if top != nil {
+	l := &loader{own: map[string]*Figure{}, parts: map[partKey]*part{}}
+	if top := open(doc, "", &l.faults, "dance", "beats", "figures", "follows"); top != nil {
 		l.dance, _ = required(top, "dance", (*document.Node).Text)
 		if top.Get("figures") != nil || top.Get("follows") == nil { // there may be follows only
 			l.beats, _ = required(top, "beats", whole(2, 4))
@@ -78,20 +84,21 @@ func (base *Library) load(file string, data []byte, c Couple) (*loader, error) {
 				l.readFigure(it, i+1)
 			}
 		}
-	}
-	l.assemble()
-	l.names()
-	if top != nil {
 		l.readFollows(top)
 	}
-	if l.beats > 0 {
-		l.check(c)
-	}
-	if len(l.faults) > 0 {
-		slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
-		return nil, errors.Join(l.faults...)
-	}
 	return l, nil
+}
+
+// build makes the figures that were read, on top of a library, and tells every
+// fault.
+func (l *loader) build(base *Library, c Couple) error {
+	l.base = base
+	l.assemble()
+	l.names()
+	l.checkFollows()
+	l.check(c)
+	slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
+	return errors.Join(l.faults...)
 }
 
 // faultLine is the line of a fault in the file.
@@ -103,17 +110,20 @@ func faultLine(err error) int {
 	return 0
 }
 
-// loader gathers figures and faults. It reads all figures and their parts
+// loader gathers figures and faults of a file. It reads all figures and their parts
 // first, so that a variant may be made of parts of a figure further down.
 type loader struct {
 	base    *Library // on top of which the file is read
 	dance   string
 	beats   int
 	figures []*Figure
+	own     map[string]*Figure // by name, as NameKey folds it: the first of each
 	drafts  []draft
 	parts   map[partKey]*part
 	follows []followsDraft
-	faults  []error
+	// inFollows is how many of the faults are in those rows themselves.
+	inFollows int
+	faults    []error
 }
 
 // part is a run of steps that variants are made of.
@@ -154,6 +164,9 @@ func (l *loader) readFigure(at *document.Node, number int) {
 	var ok bool
 	if fig.Name, ok = required(f, "name", word(name)); ok {
 		l.figures = append(l.figures, fig)
+		if key := NameKey(fig.Name); l.own[key] == nil {
+			l.own[key] = fig
+		}
 	}
 	fig.Also, _ = optional(f, "also", words(name))
 	fig.Levels = f.listings()

@@ -11,9 +11,9 @@ import (
 // maxFollows is the greatest number of rows in a file.
 const maxFollows = 5000
 
-// readFollows reads the rows of a file, once its figures are read.
+// readFollows reads the rows of a file.
 func (l *loader) readFollows(top *form) {
-	faulty := len(l.faults) > 0
+	before := len(l.faults)
 	list, _ := optional(top, "follows", items(maxFollows, "rows"))
 	for i, at := range list {
 		where := title(at, "figure")
@@ -36,7 +36,7 @@ func (l *loader) readFollows(top *form) {
 		}
 		l.follows = append(l.follows, followsDraft{f, row})
 	}
-	l.checkFollows(faulty)
+	l.inFollows = len(l.faults) - before
 }
 
 // followsDraft is a row whose names are not yet looked up.
@@ -57,12 +57,12 @@ func (l *loader) rows(base *Library) []FollowsRow {
 // checkFollows refuses rows with names that the library and the file do not have.
 // Where the file's figures are faulty their ways of dancing are not asked for,
 // which may be missing for faults that are told.
-func (l *loader) checkFollows(faulty bool) {
+func (l *loader) checkFollows() {
 	if len(l.follows) == 0 {
 		return
 	}
 	whole := newLibrary(l.base.with(l.figures), nil)
-	names := newIndex(whole)
+	names, faulty := newIndex(whole), len(l.faults) > l.inFollows
 	for _, d := range l.follows {
 		look := func(field, name string, side comes) {
 			_, err := names.mentioned(name, side)

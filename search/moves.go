@@ -230,6 +230,7 @@ func (pl *plan) addPosts() {
 	for i, e := range pl.edges {
 		pl.leads[i] = add(signature(e.variant, e.exit))
 	}
+	pl.sortPosts()
 	pl.moves = make([][][]move, len(pl.kinds))
 	for k := range pl.kinds {
 		pl.moves[k] = make([][]move, len(pl.posts))
@@ -254,6 +255,32 @@ func (pl *plan) addPosts() {
 			slices.SortStableFunc(list, func(a, b move) int { return cmp.Compare(a.cost, b.cost) })
 			pl.moves[k][i] = list
 		}
+	}
+}
+
+// sortPosts puts posts from which the same edges can be danced side by side, in
+// the order in which the first of them was found.
+func (pl *plan) sortPosts() {
+	type group struct {
+		stance figures.Stance
+		corner bool
+	}
+	first := map[group]int{}
+	for i, p := range pl.posts {
+		if g := (group{p.stance, p.corner}); first[g] == 0 {
+			first[g] = i + 1
+		}
+	}
+	slices.SortStableFunc(pl.posts, func(p, q post) int {
+		return cmp.Compare(first[group{p.stance, p.corner}], first[group{q.stance, q.corner}])
+	})
+	now := make([]int32, len(pl.posts)) // by the number before
+	for i, p := range pl.posts {
+		now[pl.postOf[p]] = int32(i)
+		pl.postOf[p] = int32(i)
+	}
+	for i, p := range pl.leads {
+		pl.leads[i] = now[p]
 	}
 }
 

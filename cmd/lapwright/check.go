@@ -30,10 +30,11 @@ type checkCommand struct {
 
 // checked is a routine that was checked.
 type checked struct {
-	file   *routinefile.File
-	room   chosenRoom
-	report *check.Report
-	answer answer.Checked
+	repertory *repertory
+	file      *routinefile.File
+	room      chosenRoom
+	report    *check.Report
+	answer    answer.Checked
 }
 
 // Run checks the routine.
@@ -46,6 +47,7 @@ func (c *checkCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	s.notes(r.repertory)
 	if words := tempoWarning(r.file.Tempo); words != "" {
 		fmt.Fprintln(s.errors, "lapwright: note:", words)
 	}
@@ -74,7 +76,7 @@ func (c *checkCommand) check(ctx context.Context) (*checked, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &checked{}
+	r := &checked{repertory: repertory}
 	if r.file, err = c.read(repertory.library, &r.room); err != nil {
 		return nil, err
 	}

@@ -63,8 +63,12 @@ func findRoom(name string) (chosenRoom, error) {
 		return chosenRoom{room, answer.RoomName{Name: room.Name}, name}, nil
 	}
 	if !looksLikeFile(name) {
-		return chosenRoom{}, fmt.Errorf("there is no room %q: the rooms are %s; a room of your own is named by its file, such as hall.yaml",
-			name, strings.Join(floors.Names(), ", "))
+		perhaps := ""
+		if near := figures.NearestNames(name, floors.Names(), 1); len(near) > 0 {
+			perhaps = fmt.Sprintf("; did you mean %s?", near[0])
+		}
+		return chosenRoom{}, fmt.Errorf("there is no room %q: the rooms are %s; a room of your own is named by its file, such as hall.yaml%s",
+			name, strings.Join(floors.Names(), ", "), perhaps)
 	}
 	data, err := readFile(name)
 	if err != nil {

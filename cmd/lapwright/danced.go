@@ -107,7 +107,7 @@ func clock(seconds answer.Number) string {
 // fact is a line under a table: what, and how much.
 type fact struct{ name, value string }
 
-// printFacts prints facts one below the other.
+// printFacts prints facts one below the other. A value may have several lines.
 func printFacts(w io.Writer, facts []fact) {
 	width := 0
 	for _, f := range facts {

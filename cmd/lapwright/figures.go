@@ -31,6 +31,7 @@ func (c *figuresCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	s.notes(r)
 	couple := figures.DefaultCouple()
 	if c.Stride != "" {
 		if couple.Stride, err = stride(c.Stride); err != nil {
@@ -175,10 +176,10 @@ func (s *session) figure(v *figures.Variant, entry figures.Stance, couple figure
 		facts = append(facts, fact{"Also called", strings.Join(f.Also, ", ")})
 	}
 	if f.Note != "" {
-		facts = append(facts, fact{"Note", f.Note})
+		facts = append(facts, fact{"Note", folded(f.Note, 100)})
 	}
 	if f.Source != "" {
-		facts = append(facts, fact{"Source", f.Source})
+		facts = append(facts, fact{"Source", folded(f.Source, 100)})
 	}
 	printFacts(s.out, facts)
 	fmt.Fprintln(s.out)
@@ -233,14 +234,14 @@ func steady(x float64) float64 {
 	return x
 }
 
-// steps shows one dancer's steps.
+// steps shows one dancer's steps, and then the technique of each.
 func (s *session) steps(d *figures.Danced, who figures.Dancer) error {
 	head := "Leader"
 	if who == figures.Follower {
 		head = "Follower"
 	}
 	columns := []column{{head, true}, {"Count", false}, {"Foot", false}, {"Direction", false}, {"Alignment", false}, {"Turn", false}, {"Length", true},
-		{"Footwork", false}, {"Sway", false}, {"CBM", false}, {"Hold after it", false}, {"Rise and fall", false}}
+		{"Hold after it", false}}
 	var rows [][]string
 	for i, step := range answer.NewSteps(d) {
 		fall := step.Leader
@@ -248,13 +249,16 @@ func (s *session) steps(d *figures.Danced, who figures.Dancer) error {
 			fall = step.Follower
 		}
 		if fall == nil {
-			rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, "", "stands", "", "", "", "", "", "", step.Hold, ""})
+			rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, "", "stands", "", "", "", step.Hold})
 			continue
 		}
-		rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, fall.Foot, directionWords(fall), fall.Short, fall.Turn, fmt.Sprintf("%.2f m", float64(fall.Length)),
-			fall.Footwork, fall.Sway, bodyMovement(fall), step.Hold, step.Rise})
+		rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, d.Steps[i].Falls[who].Foot.Short(), directionWords(fall), fall.Short, fall.Turn, fmt.Sprintf("%.2f m", float64(fall.Length)), step.Hold})
 	}
-	return table(s.out, columns, rows)
+	if err := table(s.out, columns, rows); err != nil {
+		return err
+	}
+	fmt.Fprintln(s.out)
+	return s.technique(d, who)
 }
 
 // directionWords is a step's direction with what is unusual about the foot.
@@ -267,17 +271,4 @@ func directionWords(fall *answer.DancerStep) string {
 		words += " (heel turn)"
 	}
 	return words
-}
-
-// bodyMovement is contra body movement and its position, as the charts shorten
-// them.
-func bodyMovement(fall *answer.DancerStep) string {
-	var words []string
-	if fall.CBM {
-		words = append(words, "CBM")
-	}
-	if fall.CBMP {
-		words = append(words, "CBMP")
-	}
-	return strings.Join(words, ", ")
 }

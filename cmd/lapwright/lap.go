@@ -132,6 +132,7 @@ func (c *lapCommand) Run(s *session) error {
 	if err := c.outputFlags.ready(); err != nil {
 		return err
 	}
+	s.notes(q.repertory)
 	if words := tempoWarning(q.tempo); words != "" {
 		fmt.Fprintln(s.errors, "lapwright: note:", words)
 	}

@@ -105,9 +105,16 @@ type StepOfBook struct {
 	Count    string      `json:"count"`
 	Beats    Number      `json:"beats"`
 	Hold     string      `json:"hold"` // after it
-	Rise     string      `json:"rise"`
+	Rise     RiseAndFall `json:"rise"`
 	Leader   *DancerStep `json:"leader"` // null when that dancer stands
 	Follower *DancerStep `json:"follower"`
+}
+
+// RiseAndFall is both dancers' rise and fall on a step, also of one who stands;
+// empty where not known.
+type RiseAndFall struct {
+	Leader   string `json:"leader"`
+	Follower string `json:"follower"`
 }
 
 // DancerStep is one dancer's part of a step.
@@ -215,8 +222,9 @@ func NewSteps(d *figures.Danced) []StepOfBook {
 	counts := strings.Fields(figures.CountWords(d.Variant.Steps, d.Variant.Figure.Beats))
 	for i := range d.Steps {
 		t := &d.Steps[i]
-		steps = append(steps, StepOfBook{Number: i + 1, Count: counts[i], Beats: Number(t.Step.Beats), Hold: t.After.Hold.String(), Rise: t.Step.Rise,
-			Leader: dancerStep(t, figures.Leader), Follower: dancerStep(t, figures.Follower)})
+		steps = append(steps, StepOfBook{Number: i + 1, Count: counts[i], Beats: Number(t.Step.Beats), Hold: t.After.Hold.String(),
+			Rise:   RiseAndFall{t.Step.Actions[figures.Leader].Rise.At(i + 1), t.Step.Actions[figures.Follower].Rise.At(i + 1)},
+			Leader: dancerStep(d, i, figures.Leader), Follower: dancerStep(d, i, figures.Follower)})
 	}
 	return steps
 }
@@ -237,7 +245,8 @@ func turnWords(fall figures.Footfall, s *figures.Step) string {
 	return strings.Join(words, ", ")
 }
 
-func dancerStep(t *figures.Taken, d figures.Dancer) *DancerStep {
+func dancerStep(danced *figures.Danced, step int, d figures.Dancer) *DancerStep {
+	t := &danced.Steps[step]
 	fall := t.Falls[d]
 	if fall.Foot == figures.NoFoot {
 		return nil
@@ -245,6 +254,6 @@ func dancerStep(t *figures.Taken, d figures.Dancer) *DancerStep {
 	a := t.Step.Actions[d]
 	print := t.Placed.Foot(d, fall.Foot)
 	return &DancerStep{Foot: fall.Foot.String(), Direction: fall.Word, Alignment: fall.Alignment.String(), Short: fall.Alignment.Short(), Turn: turnWords(fall, t.Step),
-		Length: Number(fall.Length), Travel: Number(fall.Travel), Footwork: a.Footwork, Sway: a.Sway, CBM: a.CBM, CBMP: a.CBMP, HeelTurn: a.HeelTurn, Weight: !a.Weightless,
+		Length: Number(fall.Length), Travel: Number(fall.Travel), Footwork: a.Footwork, Sway: a.Sway, CBM: a.CBM, CBMP: danced.CBMP(step, d), HeelTurn: a.HeelTurn, Weight: !a.Weightless,
 		X: Number(print.At.X), Y: Number(print.At.Y), Toe: Number(Degrees(print.Front.Radians()))}
 }
