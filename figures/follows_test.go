@@ -144,3 +144,28 @@ func TestFollowsOfTheLibraryHaveSources(t *testing.T) {
 		}
 	}
 }
+
+// TestFollowsAreTheirPairs: a join is listed if and only if one pair without a
+// reason has it; looked up pair by pair.
+func TestFollowsAreTheirPairs(t *testing.T) {
+	l := BuiltIn()
+	type join struct{ first, next *Variant }
+	listed := map[join]bool{}
+	for _, p := range l.Follows().Pairs() {
+		if p.Row.Reason != "" {
+			continue
+		}
+		for _, v := range p.Firsts {
+			for _, next := range p.Seconds {
+				listed[join{v, next}] = true
+			}
+		}
+	}
+	for _, v := range l.Variants() {
+		for _, next := range l.Variants() {
+			if got := l.Follows().Of(v, next) == Listed; got != listed[join{v, next}] {
+				t.Errorf("%s then %s: listed is %t", v.Name(), next.Name(), got)
+			}
+		}
+	}
+}
