@@ -9,11 +9,13 @@ import (
 // is named.
 
 // TestLeftTurnsNeverBeginDiagonalToWall: a turn to the left begins towards the
-// centre; from diagonal to wall on the left foot it would go into the wall.
+// centre; from diagonal to wall on the left foot it would go into the wall. At a
+// corner the next wall's line of dance is taken after it, so a way that is danced
+// only there may (Ballroom Guide, Bronze Waltz routine: the whisk).
 func TestLeftTurnsNeverBeginDiagonalToWall(t *testing.T) {
 	left := 0
 	for _, v := range BuiltIn().Variants() {
-		if v.Turn() <= 0 {
+		if v.Turn() <= 0 || v.Corner {
 			continue
 		}
 		left++
