@@ -19,6 +19,7 @@ type Library struct {
 	at      map[string]int // where a figure is, by its own name as NameKey folds it
 	byName  map[string]*Figure
 	parts   map[partKey]*part // of the figures, for those that are made of them
+	follows *Follows
 }
 
 func newLibrary(figures []*Figure, parts map[partKey]*part) *Library {
@@ -36,14 +37,14 @@ func newLibrary(figures []*Figure, parts map[partKey]*part) *Library {
 	return l
 }
 
-//go:embed library/waltz.yaml library/international.yaml library/american.yaml
+//go:embed library/waltz.yaml library/international.yaml library/american.yaml library/follows.yaml
 var libraryFiles embed.FS
 
 // builtInFiles are the library files that come with the program, in the order
 // in which each is read on top of those before it: first the figures of every
 // first lesson, then the further international ones, then the American-style
-// and country basics.
-var builtInFiles = []string{"waltz.yaml", "international.yaml", "american.yaml"}
+// and country basics, and last what is danced before and after them all.
+var builtInFiles = []string{"waltz.yaml", "international.yaml", "american.yaml", "follows.yaml"}
 
 // loadBuiltIn reads the built-in files and checks that the couple can dance
 // every figure.
@@ -88,6 +89,10 @@ func Empty() *Library { return newLibrary(nil, nil) }
 
 // Figures lists the figures in the order of the library file.
 func (l *Library) Figures() []*Figure { return slices.Clone(l.figures) }
+
+// Follows is what the trade dances before and after the figures, as the library
+// files list it.
+func (l *Library) Follows() *Follows { return l.follows }
 
 // Variants lists all variants of all figures in the order of the library file.
 func (l *Library) Variants() []*Variant {

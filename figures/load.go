@@ -32,7 +32,8 @@ func Load(file string, data []byte, c Couple) (*Library, error) {
 
 // Extend reads a further library file, as [Load] does, and returns a library
 // with both: a figure that has the name of one of l's takes its place, and its
-// variants may be made of l's parts. The library l itself stays as it is.
+// variants may be made of l's parts. What the trade dances before and after a
+// figure ([Follows]) is kept by its name. The library l itself stays as it is.
 func (l *Library) Extend(file string, data []byte, c Couple) (*Library, error) {
 	more, err := read(file, data)
 	if err != nil {
@@ -46,17 +47,25 @@ func (l *Library) extend(more *loader, c Couple) (*Library, error) {
 	if err := more.build(l, c); err != nil {
 		return nil, err
 	}
+	parts := maps.Clone(l.parts)
+	maps.Copy(parts, more.parts)
+	whole := newLibrary(l.with(more.figures), parts)
+	whole.follows = newFollows(whole, more.rows(l))
+	return whole, nil
+}
+
+// with lists the figures of l with further ones, which take the place of those
+// of the same name.
+func (l *Library) with(more []*Figure) []*Figure {
 	figures := l.Figures()
-	for _, f := range more.figures {
+	for _, f := range more {
 		if i, ok := l.at[NameKey(f.Name)]; ok {
 			figures[i] = f
 		} else {
 			figures = append(figures, f)
 		}
 	}
-	parts := maps.Clone(l.parts)
-	maps.Copy(parts, more.parts)
-	return newLibrary(figures, parts), nil
+	return figures
 }
 
 // read reads what one file says by itself.
@@ -66,13 +75,16 @@ func read(file string, data []byte) (*loader, error) {
 		return nil, err
 	}
 	l := &loader{own: map[string]*Figure{}, parts: map[partKey]*part{}}
-	if top := open(doc, "", &l.faults, "dance", "beats", "figures"); top != nil {
+	if top := open(doc, "", &l.faults, "dance", "beats", "figures", "follows"); top != nil {
 		l.dance, _ = required(top, "dance", (*document.Node).Text)
-		l.beats, _ = required(top, "beats", whole(2, 4))
-		list, _ := required(top, "figures", items(maxFigures, "figures"))
-		for i, it := range list {
-			l.readFigure(it, i+1)
+		if top.Get("figures") != nil || top.Get("follows") == nil { // there may be follows only
+			l.beats, _ = required(top, "beats", whole(2, 4))
+			list, _ := required(top, "figures", items(maxFigures, "figures"))
+			for i, it := range list {
+				l.readFigure(it, i+1)
+			}
 		}
+		l.readFollows(top)
 	}
 	return l, nil
 }
@@ -83,6 +95,7 @@ func (l *loader) build(base *Library, c Couple) error {
 	l.base = base
 	l.assemble()
 	l.names()
+	l.checkFollows()
 	l.check(c)
 	slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
 	return errors.Join(l.faults...)
@@ -107,7 +120,10 @@ type loader struct {
 	own     map[string]*Figure // by name, as NameKey folds it: the first of each
 	drafts  []draft
 	parts   map[partKey]*part
-	faults  []error
+	follows []followsDraft
+	// inFollows is how many of the faults are in those rows themselves.
+	inFollows int
+	faults    []error
 }
 
 // part is a run of steps that variants are made of.

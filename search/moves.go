@@ -300,7 +300,7 @@ const (
 )
 
 func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
-	if graph.Awkward(v, next) {
+	if graph.Awkward(pl.problem.Follows, v, next) != graph.Easy {
 		code |= joinAwkward
 	}
 	if v.Figure == next.Figure {

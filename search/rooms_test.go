@@ -233,7 +233,7 @@ func at(x, y float64) *geometry.Point { return &geometry.Point{X: x, Y: y} }
 
 // problem is the usual problem with a room and figures.
 func problem(room *floors.Room, variants []*figures.Variant) *Problem {
-	return &Problem{Room: room, Variants: variants, Couple: figures.DefaultCouple(), Weights: DefaultWeights(), Margin: -1}
+	return &Problem{Room: room, Variants: variants, Follows: figures.BuiltIn().Follows(), Couple: figures.DefaultCouple(), Weights: DefaultWeights(), Margin: -1}
 }
 
 func find(t faulty, p *Problem) *Result {

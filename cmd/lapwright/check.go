@@ -99,7 +99,7 @@ func (c *checkCommand) check(ctx context.Context) (*checked, error) {
 		r.file.Tempo = defaultTempo
 	}
 	ask := check.Limits{Must: limits.must, MinBars: limits.minBars, MaxBars: limits.maxBars, Uses: limits.uses, Apart: limits.apart,
-		Lap: c.Lap || r.file.Lap, Margin: r.file.Margin, Library: repertory.variants}
+		Lap: c.Lap || r.file.Lap, Margin: r.file.Margin, Library: repertory.variants, Follows: repertory.library.Follows()}
 	if !repertory.any {
 		ask.Allowed = repertory.allowed
 	}
@@ -174,7 +174,7 @@ func (s *session) checked(r *checked, written []string) error {
 		return err
 	}
 	fmt.Fprintln(s.out)
-	printFacts(s.out, append(totals(a.Routine.Totals), closing(a.Routine.Totals)))
+	printFacts(s.out, append(append(totals(a.Routine.Totals), closing(a.Routine.Totals)), awkwardJoins(&a.Routine)...))
 	fmt.Fprintln(s.out)
 	if a.Clean {
 		fmt.Fprintln(s.out, s.paint.bold("No faults."))

@@ -47,7 +47,7 @@ func (c *figuresCommand) Run(s *session) error {
 			return err
 		}
 	}
-	ask := answer.FiguresAsked{Dance: r.dance, Couple: couple, Variants: r.variants, Sweep: c.Sweep}
+	ask := answer.FiguresAsked{Dance: r.dance, Couple: couple, Variants: r.variants, Follows: r.library.Follows(), Sweep: c.Sweep}
 	if c.Name == "" {
 		if c.From != "" {
 			return fmt.Errorf("--from belongs to one figure: name it")

@@ -77,7 +77,7 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 		return nil, err
 	}
 	p := &q.problem
-	*p = search.Problem{Room: q.room.Room, Variants: q.repertory.variants, Couple: figures.DefaultCouple(), Margin: -1,
+	*p = search.Problem{Room: q.room.Room, Variants: q.repertory.variants, Follows: q.repertory.library.Follows(), Couple: figures.DefaultCouple(), Margin: -1,
 		Limits: search.Limits{Must: q.limits.must, MinBars: q.limits.minBars, MaxBars: q.limits.maxBars, Uses: q.limits.uses, Apart: q.limits.apart}}
 	q.tempo = defaultTempo
 	if c.Stride != "" {
@@ -187,7 +187,7 @@ func (q *lapQuestion) file(lap *search.Lap, out string) *routinefile.File {
 // checks are the limits that a lap was asked to keep to, for the checker.
 func (q *lapQuestion) checks() check.Limits {
 	return check.Limits{Allowed: q.repertory.allowed, Must: q.limits.must, MinBars: q.limits.minBars, MaxBars: q.limits.maxBars,
-		Uses: q.limits.uses, Apart: q.limits.apart, Lap: true, Margin: q.problem.Margin, Library: q.repertory.variants}
+		Uses: q.limits.uses, Apart: q.limits.apart, Lap: true, Margin: q.problem.Margin, Library: q.repertory.variants, Follows: q.problem.Follows}
 }
 
 // proof has the checker dance the lap before anybody sees it. Where the figures
@@ -304,7 +304,7 @@ func (s *session) lap(q *lapQuestion, a *answer.Lap, written []string) error {
 		return err
 	}
 	fmt.Fprintln(s.out)
-	facts := append(totals(a.Routine.Totals), costs(a.Cost)...)
+	facts := append(append(totals(a.Routine.Totals), awkwardJoins(a.Routine)...), costs(a.Cost)...)
 	printFacts(s.out, facts)
 	fmt.Fprintf(s.out, "\n%s", cautions)
 	for _, path := range written {

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"slices"
 	"strings"
 
 	"lapwright/figures"
@@ -57,8 +58,11 @@ type Variation struct {
 	AtCorner bool         `json:"at_corner"`
 	Entries  []Entry      `json:"entries"`
 	Steps    []StepOfBook `json:"steps"` // danced from the first entry
-	// AwkwardBefore names what it is awkward to dance right after it.
-	AwkwardBefore []string `json:"awkward_before"`
+	// AwkwardBefore names what it is awkward to dance right after it, of what
+	// takes up its foot and hold in some alignment; UnlistedBefore names those
+	// of them that are so because no list of the trade has the join.
+	AwkwardBefore  []string `json:"awkward_before"`
+	UnlistedBefore []string `json:"unlisted_before"`
 }
 
 // Entry is one stance from which a variation can be danced, and what comes of
@@ -140,6 +144,7 @@ type FiguresAsked struct {
 	Dance    string
 	Couple   figures.Couple
 	Variants []*figures.Variant
+	Follows  *figures.Follows
 	Sweep    bool
 }
 
@@ -171,7 +176,7 @@ func newFigureOfBook(f *figures.Figure) FigureOfBook {
 
 func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
 	out := Variation{Name: v.Name(), Label: v.Label, Counts: figures.CountWords(v.Steps, v.Figure.Beats), Bars: v.Bars(), Beats: Number(v.Beats()),
-		Turn: v.Turn().String(), Awkward: Number(v.Awkward), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{},
+		Turn: v.Turn().String(), Awkward: Number(v.Awkward), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{}, UnlistedBefore: []string{},
 		Steps: NewSteps(v.Dance(v.Entries[0], ask.Couple))}
 	for _, e := range v.Entries {
 		entry := Entry{From: NewStance(e), To: NewStance(v.Exit(e)), Danced: []Moved{}}
@@ -188,11 +193,27 @@ func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
 		out.Entries = append(out.Entries, entry)
 	}
 	for _, next := range ask.Variants {
-		if graph.Awkward(v, next) {
+		if !takesUp(v, next) {
+			continue
+		}
+		switch graph.Awkward(ask.Follows, v, next) {
+		case graph.Unlisted:
+			out.UnlistedBefore = append(out.UnlistedBefore, next.Name())
+			fallthrough
+		case graph.TurnedBack:
 			out.AwkwardBefore = append(out.AwkwardBefore, next.Name())
 		}
 	}
 	return out
+}
+
+// takesUp tells whether next can begin with the foot and in the hold in which v
+// ends, whatever the alignment.
+func takesUp(v, next *figures.Variant) bool {
+	return slices.ContainsFunc(v.Entries, func(s figures.Stance) bool {
+		end := v.Exit(s)
+		return slices.ContainsFunc(next.Entries, func(e figures.Stance) bool { return e.Free == end.Free && e.Hold == end.Hold })
+	})
 }
 
 // NewSteps are the steps of a variant as it was danced.
