@@ -307,7 +307,7 @@ const nearClose = 0.20
 
 // samePlace is how near, in metres, a foot lands to where it stood when its
 // weight is replaced: it is taken in place then. From memory.
-const samePlace = 0.05
+const samePlace = 0.03
 
 // way is how a dancer moves in a step.
 type way int8
