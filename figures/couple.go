@@ -58,3 +58,11 @@ var frame = []geometry.Disc{
 	{Centre: geometry.Point{Y: 0.45}, Radius: 0.2},
 	{Centre: geometry.Point{Y: -0.4}, Radius: 0.2},
 }
+
+// What a dancer takes of the floor where only hands are joined: the body with
+// the elbow of the free arm, and the joined arms. From memory: shoulders are
+// 0.4–0.5 m broad.
+const (
+	dancerRadius = 0.35
+	armRadius    = 0.2
+)

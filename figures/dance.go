@@ -26,8 +26,12 @@ type Body struct {
 // start as the origin.
 type Moment struct {
 	Centre geometry.Point
-	Front  geometry.Turn // the leader's body
-	Hold   Hold
+	// Front is the way the couple faces: that of the leader's body, but for what
+	// the leader has turned alone.
+	Front geometry.Turn
+	Hold  Hold
+	// Alone is how far each dancer has turned alone since the start.
+	Alone  [2]geometry.Turn
 	Bodies [2]Body
 	// Feet holds each dancer's prints, indexed by dancer and by foot less
 	// [LeftFoot].
@@ -35,6 +39,11 @@ type Moment struct {
 	// Weight is the foot on which each dancer stands.
 	Weight [2]Foot
 	Time   float64 // beats from the start of the variant
+
+	// further is how much further a couple with the usual stride has come since
+	// the start, and footFurther how much further each of its feet stands.
+	further     geometry.Point
+	footFurther [2][2]geometry.Point
 }
 
 // Foot is a dancer's print.
@@ -128,6 +137,7 @@ func place(m *Moment, shift [2]geometry.Point) {
 	m.Bodies[Follower] = Body{m.Centre.Sub(lead), m.Front + shape.Turned}
 	for d := range m.Bodies {
 		b := &m.Bodies[d]
+		b.Front += m.Alone[d]
 		b.At = b.At.Add(shift[d].Rotate(b.Front.Radians()))
 	}
 }
@@ -144,10 +154,14 @@ func take(from Moment, s *Step, rotation geometry.Turn, c Couple) Taken {
 	placed.Time = from.Time + s.Beats
 	placed.Front = from.Front + s.Turn
 	placed.Hold = s.holdAfter(from.Hold)
+	for d := range placed.Alone {
+		placed.Alone[d] += s.Actions[d].Alone
+	}
 	way := geometry.Unit((s.Toward + rotation).Radians()).Scale(s.Strides)
 	travel := way.Scale(c.Stride)
 	shift := [2]geometry.Point{s.Actions[Leader].Shift, s.Actions[Follower].Shift}
 	placed.Centre = from.Centre.Add(travel)
+	placed.further = from.further.Add(way.Scale(UsualStride - c.Stride))
 	place(&placed, shift)
 	for d := Leader; d <= Follower; d++ {
 		if s.Stays(d) {
@@ -174,9 +188,8 @@ func take(from Moment, s *Step, rotation geometry.Turn, c Couple) Taken {
 			placed.Weight[d] = a.Foot
 		}
 	}
-	more := way.Scale(UsualStride - c.Stride)
 	for d := Leader; d <= Follower; d++ {
-		t.Falls[d] = footfall(d, s.Actions[d], &from, &placed, c, more)
+		t.Falls[d] = footfall(d, s.Actions[d], &from, &placed, c)
 	}
 	t.Placed = placed
 	after := placed
@@ -195,12 +208,13 @@ func take(from Moment, s *Step, rotation geometry.Turn, c Couple) Taken {
 	return t
 }
 
-// footfall describes one dancer's step. A foot that closes is put beside the
+// footfall describes one dancer's step. A foot whose weight is replaced stays
+// where it stood. One that closes is put beside the
 // standing one, which swivels with it: as a body turns about the couple's centre
-// it drifts past its own standing foot. The words are those of a couple with the usual stride, so that
-// a figure reads the same for everybody; more is what that couple's body travels
-// beyond this one's.
-func footfall(d Dancer, a Action, from, placed *Moment, c Couple, more geometry.Point) Footfall {
+// it drifts past its own standing foot. The words are those of a couple with the
+// usual stride, so that a figure reads the same for everybody: further is what
+// its body travels beyond this one's.
+func footfall(d Dancer, a Action, from, placed *Moment, c Couple) Footfall {
 	if a.Foot == NoFoot {
 		return Footfall{}
 	}
@@ -210,8 +224,22 @@ func footfall(d Dancer, a Action, from, placed *Moment, c Couple, more geometry.
 	travel := body.At.Sub(before.At)
 	mean := before.Front.Radians() + (body.Front-before.Front).Within().Radians()/2
 	f := Footfall{Foot: a.Foot, Travel: travel.Len()}
-	f.Word, f.way = direct(travel.Add(more).Rotate(-mean), a)
-	if f.way == closing {
+	further := placed.further.Sub(from.further)
+	f.Word, f.way = direct(travel.Add(further).Rotate(-mean), a, placed.Hold)
+	footFurther := &placed.footFurther[d]
+	standingFurther := footFurther[a.Foot.Other()-LeftFoot]
+	stood := from.Foot(d, a.Foot).At
+	moved := print.At.Sub(stood).Add(placed.further.Sub(footFurther[a.Foot-LeftFoot]))
+	switch {
+	case f.way != closing:
+		footFurther[a.Foot-LeftFoot] = placed.further
+	case !a.HeelTurn && moved.Len() < samePlace:
+		f.Word, print.At = "in place", stood
+		if a.Weightless {
+			f.Word += " without weight"
+		}
+	default:
+		footFurther[a.Foot-LeftFoot] = standingFurther
 		apart, least := print.At.Sub(standing.At).Len(), c.Sole[d].Breadth+0.015
 		if apart < least || !a.HeelTurn { // in a heel turn the body stays over its feet
 			beside := geometry.Point{Y: a.Foot.side() * math.Max(least, math.Min(apart, 2*c.Track))}
@@ -221,6 +249,7 @@ func footfall(d Dancer, a Action, from, placed *Moment, c Couple, more geometry.
 	}
 	if a.Crosses != NoCross {
 		f.Word, f.way = a.Crosses.String(), movesSide
+		footFurther[a.Foot-LeftFoot] = standingFurther
 		crossed := geometry.Point{X: 0.2, Y: -0.05 * a.Foot.side()}
 		if a.Crosses == CrossesBehind {
 			crossed.X = -crossed.X
@@ -276,6 +305,10 @@ func (d *Danced) wordAlignments() {
 // turning an eighth about the couple's centre moves a body 0.15 m.
 const nearClose = 0.20
 
+// samePlace is how near, in metres, a foot lands to where it stood when its
+// weight is replaced: it is taken in place then. From memory.
+const samePlace = 0.03
+
 // way is how a dancer moves in a step.
 type way int8
 
@@ -287,9 +320,9 @@ const (
 )
 
 // direct words the direction of a step from the body's travel, with x ahead of
-// the dancer and y to the left, both taken halfway through the step's turn. The
-// words are those of the handbooks.
-func direct(travel geometry.Point, a Action) (string, way) {
+// the dancer and y to the left, both taken halfway through the step's turn, and
+// the hold after it. The words are those of the handbooks.
+func direct(travel geometry.Point, a Action, hold Hold) (string, way) {
 	if a.HeelTurn {
 		return "closes (heel turn)", closing
 	}
@@ -304,6 +337,10 @@ func direct(travel geometry.Point, a Action) (string, way) {
 	angle := math.Atan2(math.Abs(out), travel.X) * 180 / math.Pi // 0 ahead, 180 behind
 	across := out < 0
 	switch {
+	case hold == Fallaway && angle > 128:
+		// In fallaway both go back between their two alignments, each 1/8 off
+		// the own back, on whichever foot.
+		return "back", movesBack
 	case angle <= 24:
 		return "forward", movesForward
 	case angle >= 156:

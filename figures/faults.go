@@ -23,7 +23,7 @@ const (
 	// mostShift is how far, in metres, the follower's body may move from the
 	// leader's point of view within one step: between promenade and counter
 	// promenade, but not from one side outside to the other. From memory.
-	mostShift = 0.6
+	mostShift = 0.65
 	// leastSole is the least gap, in metres, between the dancers' soles; soles
 	// give a little at their edges.
 	leastSole = -0.01
@@ -125,11 +125,13 @@ func (v *Variant) footOrder(fail func(int, string, ...any)) {
 
 // turns checks how much each body turns in each step, from a hold at entry.
 func (v *Variant) turns(hold Hold, fail func(int, string, ...any)) {
+	v.alone(hold, fail)
 	for i, s := range v.Steps {
 		after := s.holdAfter(hold)
 		own := [2]geometry.Turn{s.Turn, s.Turn + (after.Shape().Turned - hold.Shape().Turned).Within()}
 		hold = after
 		for d := Leader; d <= Follower; d++ {
+			own[d] += s.Actions[d].Alone
 			most, kind := MostTurn, "an ordinary step"
 			if s.Actions[d].HeelTurn {
 				most, kind = MostHeelTurn, "a heel turn"
@@ -178,9 +180,10 @@ func (d *Danced) faults(fail func(int, string, ...any)) {
 	}
 }
 
-// follower is the follower's body as the leader sees it.
+// follower is the follower's body as seen from the leader's along the couple's
+// front.
 func (m *Moment) follower() geometry.Point {
-	return m.Bodies[Follower].At.Sub(m.Bodies[Leader].At).Rotate(-m.Bodies[Leader].Front.Radians())
+	return m.Bodies[Follower].At.Sub(m.Bodies[Leader].At).Rotate(-m.Front.Radians())
 }
 
 // stretch is how far the follower is from where the hold has her, in metres.

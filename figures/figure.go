@@ -183,6 +183,11 @@ type Action struct {
 	// Points is how far the foot points ahead of the body, positive to the
 	// left.
 	Points geometry.Turn
+	// Alone is how much the dancer's body turns by itself in the step, over
+	// what the couple turns and the hold gives, as in a turn under the arm. In
+	// a hold that joins the bodies, and at the end of a variant, what a dancer
+	// has turned alone adds up to whole turns.
+	Alone geometry.Turn
 	// Shift moves the dancer's body from where the hold has it, in metres:
 	// X ahead and Y to the left of the dancer. For steps that one dancer takes
 	// on a path of the own.

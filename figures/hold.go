@@ -14,7 +14,8 @@ type Hold int8
 
 // The holds. In outside partner it is the leader who steps forward outside the
 // follower; in partner outside the leader goes back and the follower steps
-// forward outside. Both are on the right side unless the name says left.
+// forward outside. Both are on the right side unless the name says left. In the
+// open hold and side by side only hands are joined.
 const (
 	Closed Hold = iota
 	Promenade
@@ -23,6 +24,8 @@ const (
 	OutsidePartnerLeft
 	PartnerOutside
 	Fallaway
+	OpenHold
+	SideBySide
 	holdCount
 )
 
@@ -31,7 +34,7 @@ const Holds = int(holdCount)
 
 var holdName = [holdCount]string{
 	"closed", "promenade", "counter promenade", "outside partner", "outside partner left",
-	"partner outside", "fallaway",
+	"partner outside", "fallaway", "open", "side by side",
 }
 
 // String is the hold's name as files write it: "closed", "promenade" …
@@ -42,13 +45,15 @@ func (h Hold) Words() string {
 	switch h {
 	case Closed:
 		return "closed hold"
+	case OpenHold:
+		return "open hold"
 	case OutsidePartnerLeft:
 		return "outside partner on the left side"
 	}
 	return holdName[h]
 }
 
-// ParseHold reads a hold's name; "closed hold" is "closed".
+// ParseHold reads a hold's name; "closed hold" is "closed" and "open hold" "open".
 func ParseHold(s string) (Hold, error) {
 	w := strings.ToLower(strings.TrimSpace(s))
 	for h := Closed; h < holdCount; h++ {
@@ -70,6 +75,9 @@ type HoldShape struct {
 	// Tolerance is how far, in metres, the follower's body may be from that
 	// place before the hold is torn.
 	Tolerance float64
+	// HandsOnly tells that hands are joined but no bodies, so that a dancer may
+	// face another way than the hold gives: see [Action.Alone].
+	HandsOnly bool
 	// Source says where the numbers come from.
 	Source string
 }
@@ -116,7 +124,7 @@ func loadHolds(file string, data []byte) (shapes [holdCount]HoldShape, err error
 }
 
 func loadHold(at *document.Node) (s HoldShape, err error) {
-	f, err := at.Fields("ahead", "left", "turned", "tolerance", "source")
+	f, err := at.Fields("ahead", "left", "turned", "tolerance", "hands only", "source")
 	if err != nil {
 		return s, err
 	}
@@ -143,6 +151,11 @@ func loadHold(at *document.Node) (s HoldShape, err error) {
 	}
 	if s.Turned, err = geometry.ParseTurn(words); err != nil {
 		return s, v.Fail("%v", err)
+	}
+	if at := f.Get("hands only"); at != nil {
+		if s.HandsOnly, err = at.YesNo(); err != nil {
+			return s, err
+		}
 	}
 	s.Source, err = f.Text("source")
 	return s, err

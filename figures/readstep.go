@@ -15,7 +15,7 @@ import (
 func readStep(at *document.Node, where string, faults *[]error) Step {
 	s := Step{Line: at.Line(), Beats: 1, KeepsHold: true}
 	f := open(at, where, faults, "beats", "foot", "follower", "travel", "turn", "pivot", "completes", "hold",
-		"heel turn", "about", "crosses", "without weight", "points", "shift", "footwork", "sway", "cbm", "cbmp", "rise")
+		"heel turn", "about", "crosses", "without weight", "points", "alone", "shift", "footwork", "sway", "cbm", "cbmp", "rise")
 	if f == nil {
 		return s
 	}
@@ -51,6 +51,9 @@ func readStep(at *document.Node, where string, faults *[]error) Step {
 	}
 	for d, points := range eachDancer(f, "points", word(geometry.ParseTurn)) {
 		s.Actions[d].Points = points
+	}
+	for d, turn := range eachDancer(f, "alone", word(geometry.ParseTurn)) {
+		s.Actions[d].Alone = turn
 	}
 	for d, shift := range eachDancer(f, "shift", metres) {
 		s.Actions[d].Shift = shift

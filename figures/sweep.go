@@ -94,8 +94,10 @@ func samples(from *Moment, t *Taken) int {
 // Sweep lists the floor that the variant takes as discs in metres, in the frame
 // of the line of dance with the couple's centre at the start as the origin:
 // the frame of the arms at close intervals along the way, and both dancers' feet.
+// Where only hands are joined each dancer takes the floor round the own body, and
+// there is the arm between.
 func (d *Danced) Sweep() []geometry.Disc {
-	discs := frameAt(d.Start.pose())
+	discs := takenAt(d.Start.pose(), d.Start.Hold, d.Start.Hold)
 	from := &d.Start
 	print := func(m *Moment, who Dancer, f Foot) {
 		discs = append(discs, geometry.Disc{Centre: m.Foot(who, f).At, Radius: d.Couple.Sole[who].Length / 2})
@@ -107,7 +109,7 @@ func (d *Danced) Sweep() []geometry.Disc {
 	for i := range d.Steps {
 		t := &d.Steps[i]
 		for _, p := range d.Poses(i, samples(from, t)) {
-			discs = append(discs, frameAt(p)...)
+			discs = append(discs, takenAt(p, from.Hold, t.Placed.Hold)...)
 		}
 		for who := Leader; who <= Follower; who++ {
 			if f := t.Falls[who]; f.Foot != NoFoot {
@@ -118,6 +120,28 @@ func (d *Danced) Sweep() []geometry.Disc {
 		from = &t.After
 	}
 	return outermost(discs)
+}
+
+// takenAt is the floor that the couple takes in a pose on the way from a hold to
+// another.
+func takenAt(p Pose, from, to Hold) []geometry.Disc {
+	var discs []geometry.Disc
+	if from.Shape().HandsOnly || to.Shape().HandsOnly {
+		discs = apartAt(p)
+	}
+	if !from.Shape().HandsOnly || !to.Shape().HandsOnly {
+		discs = append(discs, frameAt(p)...)
+	}
+	return discs
+}
+
+// apartAt is the two bodies and the joined arms between them in a pose.
+func apartAt(p Pose) []geometry.Disc {
+	return []geometry.Disc{
+		{Centre: p.Bodies[Leader], Radius: dancerRadius},
+		{Centre: p.Bodies[Follower], Radius: dancerRadius},
+		{Centre: p.Bodies[Leader].Between(p.Bodies[Follower], 0.5), Radius: armRadius},
+	}
 }
 
 // frameAt is the frame of the arms in a pose.

@@ -67,7 +67,7 @@ func TestStateTable(t *testing.T) {
 			"BallroomDancers.com, American Waltz figure 11, Twinkle"},
 		{"Promenade Natural Turn", 1, []string{"DW, RF, promenade"}, "backing LOD, LF", "3/8 right",
 			"BallroomDancers.com, Open Natural Turn"},
-		{"Left Box (without turn)", 2, []string{"LOD, LF", "DC, LF", "DW, LF", "C, LF"}, "LOD, LF", "no turn",
+		{"Left Box (without turn)", 2, []string{"LOD, LF", "DC, LF", "DW, LF", "W, LF", "C, LF"}, "LOD, LF", "no turn",
 			"BallroomDancers.com, Left Box (the turn is optional)"},
 		{"Left Box (half turn)", 2, []string{"LOD, LF", "DC, LF"}, "ALOD, LF", "1/2 left", "BallroomDancers.com, Left Box (1/8 to 3/4)"},
 		{"Right Box (half turn)", 2, []string{"LOD, RF", "DW, RF", "DC, RF"}, "ALOD, RF", "1/2 right", "from memory, the mirror of the left box"},

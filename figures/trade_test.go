@@ -114,18 +114,24 @@ func TestCornersFallOutOfTheGeometry(t *testing.T) {
 
 // TestClosedFiguresKeepPartnersFacing: in closed hold the follower's heading is
 // the leader's and half a turn, after every step (BallroomDancers.com, closed
-// position); in promenade her feet are 1/4 from that (LBDC alignment FAQ).
+// position); in promenade her feet are 1/4 from that (LBDC alignment FAQ). Where
+// only hands are joined, what each has turned alone comes on top.
 func TestClosedFiguresKeepPartnersFacing(t *testing.T) {
 	for _, v := range BuiltIn().Variants() {
 		for i, s := range v.Dance(v.Entries[0], DefaultCouple()).Steps {
 			m := s.After
-			apart := (m.Bodies[Follower].Front - m.Bodies[Leader].Front).Within().Abs()
+			apart := m.Bodies[Follower].Front - m.Bodies[Leader].Front
 			want := 8
 			switch m.Hold {
+			case OpenHold, SideBySide:
+				apart -= m.Alone[Follower] - m.Alone[Leader]
+				if m.Hold == SideBySide {
+					want = 0
+				}
 			case Promenade, CounterPromenade, Fallaway:
 				want = 4
 			}
-			if int(apart) != want {
+			if apart = apart.Within().Abs(); int(apart) != want {
 				t.Errorf("%s, step %d: in %s the partners face %v apart", v.Name(), i+1, m.Hold, apart)
 			}
 		}

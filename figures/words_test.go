@@ -75,19 +75,19 @@ func TestDirectionWords(t *testing.T) {
 		{-40, "forward and across"}, {-120, "crosses behind"},
 	} {
 		travel := geometry.Unit(-row.degrees * math.Pi / 180).Scale(0.6)
-		if got, _ := direct(travel, right); got != row.want {
+		if got, _ := direct(travel, right, Closed); got != row.want {
 			t.Errorf("%g degrees to the right is %q, want %q", row.degrees, got, row.want)
 		}
 		travel.Y = -travel.Y
-		if got, _ := direct(travel, Action{Foot: LeftFoot}); got != row.want {
+		if got, _ := direct(travel, Action{Foot: LeftFoot}, Closed); got != row.want {
 			t.Errorf("%g degrees to the left is %q with the left foot, want %q", row.degrees, got, row.want)
 		}
 	}
 	small := geometry.Point{X: 0.1}
-	if got, _ := direct(small, right); got != "closes" {
+	if got, _ := direct(small, right, Closed); got != "closes" {
 		t.Errorf("a small travel is %q", got)
 	}
-	if got, _ := direct(small, Action{Foot: RightFoot, Weightless: true}); got != "closes without weight" {
+	if got, _ := direct(small, Action{Foot: RightFoot, Weightless: true}, Closed); got != "closes without weight" {
 		t.Errorf("a small travel without weight is %q", got)
 	}
 }
@@ -310,7 +310,7 @@ func TestHoldsFile(t *testing.T) {
 		want string
 	}{
 		{nil, "holds.yaml: the file is empty"},
-		{[]byte("hug: 1\n"), `holds.yaml:1: "hug" is not a field that is known here; known are: closed, promenade, counter promenade, outside partner, outside partner left, partner outside, fallaway`},
+		{[]byte("hug: 1\n"), `holds.yaml:1: "hug" is not a field that is known here; known are: closed, promenade, counter promenade, outside partner, outside partner left, partner outside, fallaway, open, side by side`},
 		{[]byte("closed: {" + good + "}\n"), `holds.yaml:1: "promenade" is missing here; add it`},
 		{file("ahead: 0.3"), `holds.yaml:1: closed: "left" is missing here; add it`},
 		{file(good + ", ahead: 1"), `holds.yaml:1: closed: "ahead" is given twice; keep one`},

@@ -29,7 +29,7 @@ func TestWhyNot(t *testing.T) {
 		{"DW, RF, closed", "Right Foot Closed Change", []string{
 			"the couple faces diagonal to wall; Right Foot Closed Change begins facing line of dance or diagonal to centre"}},
 		{"ALOD, LF, closed", "Left Box (without turn)", []string{
-			"the couple faces against line of dance; Left Box (without turn) begins facing line of dance, diagonal to centre, centre or diagonal to wall"}},
+			"the couple faces against line of dance; Left Box (without turn) begins facing line of dance, diagonal to centre, centre, wall or diagonal to wall"}},
 		// A figure that starts backward is begun backing.
 		{"DW, LF, closed", "Natural Turn (4-6)", []string{
 			"the couple faces diagonal to wall; Natural Turn (4-6) begins backing line of dance"}},

@@ -27,7 +27,7 @@ func TestWhy(t *testing.T) {
 		{"the start is never come back to", with(problem(hall, of(t, "Reverse Turn", "Whisk")), func(p *Problem) {
 			p.Start = &routine.Start{Stance: stance(t, "DW, LF")}
 		}), []string{"no chain of the figures that may be used comes back to the stance it began in: begun facing diagonal to wall, left foot free"}, ""},
-		{"figures that stay in their place", problem(hall, of(t, "Left Box")), []string{"join up, but no chain of them travels once round Upper Merle Village Hall"}, ""},
+		{"figures that stay in their place", problem(hall, []*figures.Variant{variant(t, "Left Box (without turn)"), variant(t, "Left Box (half turn)")}), []string{"join up, but no chain of them travels once round Upper Merle Village Hall"}, ""},
 		{"no room", with(problem(hall, bronze), func(p *Problem) { p.Margin = 4 }),
 			[]string{"runs out of room along lane side", "reaches stage end"}, ""},
 		{"too few bars", with(problem(pantry, bronze), func(p *Problem) { p.Limits.MaxBars = 8 }),

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"lapwright/figures"
+	"lapwright/figures/geometry"
 	"lapwright/graph"
 	"lapwright/search"
 )
@@ -123,6 +124,7 @@ type DancerStep struct {
 	Direction string `json:"direction"` // forward, back, side, closes …
 	Alignment string `json:"alignment"`
 	Turn      string `json:"turn"`
+	Alone     string `json:"alone"`  // what the dancer turns by himself or herself, of the turn; empty where nothing
 	Length    Number `json:"length"` // from the standing foot
 	Travel    Number `json:"travel"` // of the body
 	Footwork  string `json:"footwork"`
@@ -230,11 +232,19 @@ func NewSteps(d *figures.Danced) []StepOfBook {
 }
 
 // turnWords is the turn from foot to foot and what is turned once the foot has
-// been placed: on it, or by the body over feet that point ahead already.
-func turnWords(fall figures.Footfall, s *figures.Step) string {
+// been placed: on it, or by the body over feet that point ahead already. What
+// the dancer turns alone is part of the turn from foot to foot.
+func turnWords(fall figures.Footfall, s *figures.Step, alone geometry.Turn) string {
 	var words []string
 	if fall.Turn != 0 || s.Pivot == 0 {
 		words = append(words, fall.Turn.String())
+	}
+	switch alone {
+	case 0:
+	case fall.Turn:
+		words[0] += " alone"
+	default:
+		words = append(words, "of it "+alone.String()+" alone")
 	}
 	if s.Pivot != 0 {
 		words = append(words, "pivot "+s.Pivot.String())
@@ -253,7 +263,11 @@ func dancerStep(danced *figures.Danced, step int, d figures.Dancer) *DancerStep 
 	}
 	a := t.Step.Actions[d]
 	print := t.Placed.Foot(d, fall.Foot)
-	return &DancerStep{Foot: fall.Foot.String(), Direction: fall.Word, Alignment: fall.Alignment.String(), Short: fall.Alignment.Short(), Turn: turnWords(fall, t.Step),
+	alone := ""
+	if a.Alone != 0 {
+		alone = a.Alone.String()
+	}
+	return &DancerStep{Foot: fall.Foot.String(), Direction: fall.Word, Alignment: fall.Alignment.String(), Short: fall.Alignment.Short(), Turn: turnWords(fall, t.Step, a.Alone), Alone: alone,
 		Length: Number(fall.Length), Travel: Number(fall.Travel), Footwork: a.Footwork, Sway: a.Sway, CBM: a.CBM, CBMP: danced.CBMP(step, d), HeelTurn: a.HeelTurn, Weight: !a.Weightless,
 		X: Number(print.At.X), Y: Number(print.At.Y), Toe: Number(Degrees(print.Front.Radians()))}
 }
