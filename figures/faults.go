@@ -73,6 +73,7 @@ func (v *Variant) Faults(c Couple) []Fault {
 	if v.footOrder(fail); len(faults) > before {
 		return faults // the geometry of such steps means nothing
 	}
+	bothStay := slices.ContainsFunc(v.Steps, func(s Step) bool { return s.Stays(Leader) && s.Stays(Follower) })
 	// Entries in other alignments are the same but for a rotation.
 	seen := map[Hold]bool{}
 	told := map[Fault]bool{}
@@ -87,9 +88,8 @@ func (v *Variant) Faults(c Couple) []Fault {
 				faults = append(faults, f)
 			}
 		}
-		before = len(faults)
 		v.turns(entry.Hold, once)
-		if len(faults) == before {
+		if !bothStay {
 			v.Dance(entry, c).faults(once)
 		}
 	}

@@ -37,10 +37,14 @@ func (l *Library) Extend(file string, data []byte, c Couple) (*Library, error) {
 	if err != nil {
 		return nil, err
 	}
+	return l.with(more), nil
+}
+
+// with is the library with the figures that were read on top of it.
+func (l *Library) with(more *loader) *Library {
 	figures := l.Figures()
 	for _, f := range more.figures {
-		same := func(old *Figure) bool { return NameKey(old.Name) == NameKey(f.Name) }
-		if i := slices.IndexFunc(figures, same); i >= 0 {
+		if i := slices.IndexFunc(figures, f.sameName); i >= 0 {
 			figures[i] = f
 		} else {
 			figures = append(figures, f)
@@ -48,11 +52,32 @@ func (l *Library) Extend(file string, data []byte, c Couple) (*Library, error) {
 	}
 	parts := maps.Clone(l.parts)
 	maps.Copy(parts, more.parts)
-	return newLibrary(figures, parts), nil
+	return newLibrary(figures, parts)
 }
 
-// load reads the figures of one file on top of a library.
+// sameName reports whether a reader takes the two names for one.
+func (f *Figure) sameName(other *Figure) bool { return NameKey(f.Name) == NameKey(other.Name) }
+
+// load reads the figures of one file on top of a library, and refuses what
+// cannot be danced.
 func (base *Library) load(file string, data []byte, c Couple) (*loader, error) {
+	l, err := base.read(file, data)
+	if err != nil {
+		return nil, err
+	}
+	if l.beats > 0 {
+		l.check(c)
+	}
+	if len(l.faults) > 0 {
+		slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
+		return nil, errors.Join(l.faults...)
+	}
+	return l, nil
+}
+
+// read reads the figures of one file on top of a library; what cannot be read is
+// among the loader's faults, or the error where the file is no document at all.
+func (base *Library) read(file string, data []byte) (*loader, error) {
 	doc, err := document.Parse(file, data)
 	if err != nil {
 		return nil, err
@@ -68,13 +93,6 @@ func (base *Library) load(file string, data []byte, c Couple) (*loader, error) {
 	}
 	l.assemble()
 	l.names()
-	if l.beats > 0 {
-		l.check(c)
-	}
-	if len(l.faults) > 0 {
-		slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
-		return nil, errors.Join(l.faults...)
-	}
 	return l, nil
 }
 
@@ -97,6 +115,14 @@ type loader struct {
 	drafts  []draft
 	parts   map[partKey]*part
 	faults  []error
+	heads   []head
+}
+
+// head is where a figure of the file begins, also one that cannot be read.
+type head struct {
+	name   string // or its number, where it has no name
+	line   int
+	figure *Figure // nil where it has no name
 }
 
 // part is a run of steps that variants are made of.
@@ -127,6 +153,7 @@ func (l *loader) readFigure(at *document.Node, number int) {
 	if where == "" {
 		where = fmt.Sprintf("figure %d", number)
 	}
+	l.heads = append(l.heads, head{where, at.Line(), nil})
 	f := open(at, where, &l.faults,
 		"name", "also", "levels", "family", "note", "source", "from", "hold", "parts", "variants")
 	if f == nil {
@@ -137,6 +164,7 @@ func (l *loader) readFigure(at *document.Node, number int) {
 	var ok bool
 	if fig.Name, ok = required(f, "name", word(name)); ok {
 		l.figures = append(l.figures, fig)
+		l.heads[len(l.heads)-1].figure = fig
 	}
 	fig.Also, _ = optional(f, "also", words(name))
 	fig.Levels, _ = required(f, "levels", words(ParseLevel))

@@ -150,13 +150,8 @@ func (s *session) figure(v *figures.Variant, entry figures.Stance, couple figure
 		}
 		fmt.Fprintln(s.out)
 	}
-	m := d.Measures()
-	printFacts(s.out, []fact{
-		{"Ends", d.Exit.String()},
-		{"Turns", v.Turn().String()},
-		{"Leader walks", fmt.Sprintf("%.2f m", m.Walked[figures.Leader])},
-		{"Follower walks", fmt.Sprintf("%.2f m", m.Walked[figures.Follower])},
-	})
+	facts = []fact{{"Ends", d.Exit.String()}, {"Turns", v.Turn().String()}}
+	printFacts(s.out, append(facts, measureFacts(d)...))
 	return nil
 }
 

@@ -60,6 +60,8 @@ type Entry struct {
 	From   Stance  `json:"from"`
 	To     Stance  `json:"to"`
 	Danced []Moved `json:"danced"` // one for each scale
+	// Measures are those of the couple's own stride.
+	Measures Measures `json:"measures"`
 }
 
 // Moved is the ground that a variation covers at a scale.
@@ -160,7 +162,7 @@ func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
 		Turn: v.Turn().String(), Awkward: Number(v.Awkward), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{},
 		Steps: NewSteps(v.Dance(v.Entries[0], ask.Couple))}
 	for _, e := range v.Entries {
-		entry := Entry{From: NewStance(e), To: NewStance(v.Exit(e)), Danced: []Moved{}}
+		entry := Entry{From: NewStance(e), To: NewStance(v.Exit(e)), Danced: []Moved{}, Measures: NewMeasures(v.Dance(e, ask.Couple).Measures())}
 		for _, s := range search.DefaultScales {
 			d := v.Dance(e, ask.Couple.WithStride(ask.Couple.Stride*s.Share))
 			m := Moved{Scale: Number(s.Share), Displacement: Displacement{Exact(d.Displacement.X), Exact(d.Displacement.Y)}, Sweep: []Disc{}}
