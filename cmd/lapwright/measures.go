@@ -18,7 +18,7 @@ func measureFacts(d *figures.Danced) []fact {
 		{"Walked", each(m.Walked)},
 		{"Longest step", each(m.LongestStep) + fmt.Sprintf(" from foot to foot (of at most %.2f m)", d.Couple.LongestStep)},
 		{"Closest feet", clearanceWords(m.SoleGap)},
-		{"Hold", stretchWords(m.Stretch) + fmt.Sprintf("; the middles of the bodies %.2f to %.2f m apart", m.Nearest, m.Farthest)},
+		{"Hold", stretchWords(m.Stretch) + "; the middles of the bodies " + apartWords(m.Nearest, m.Farthest) + " apart"},
 		{"Most turn", turnWords(&m)},
 	}
 }
@@ -55,4 +55,13 @@ func turnWords(m *figures.Measures) string {
 		return "none with any step"
 	}
 	return strings.Join(words, ", ")
+}
+
+// apartWords is a range of metres.
+func apartWords(least, most float64) string {
+	a, b := fmt.Sprintf("%.2f", least), fmt.Sprintf("%.2f", most)
+	if a == b {
+		return a + " m"
+	}
+	return a + " to " + b + " m"
 }
