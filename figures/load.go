@@ -52,6 +52,14 @@ func (l *Library) with(more *loader) *Library {
 	}
 	parts := maps.Clone(l.parts)
 	maps.Copy(parts, more.parts)
+	// Further files may name the parts of a figure that has been replaced.
+	for key, p := range l.parts {
+		if i := slices.IndexFunc(more.figures, key.of.sameName); i >= 0 {
+			if now := (partKey{more.figures[i], key.name}); parts[now] == nil {
+				parts[now] = p
+			}
+		}
+	}
 	return newLibrary(figures, parts)
 }
 
