@@ -52,6 +52,9 @@ type Variation struct {
 	Steps    []StepOfBook `json:"steps"` // danced from the first entry
 	// AwkwardBefore names what it is awkward to dance right after it.
 	AwkwardBefore []string `json:"awkward_before"`
+	// NeverBefore names what the feet do not allow right after it, though the
+	// stances do.
+	NeverBefore []string `json:"never_before"`
 }
 
 // Entry is one stance from which a variation can be danced, and what comes of
@@ -159,7 +162,7 @@ func newFigureOfBook(f *figures.Figure) FigureOfBook {
 
 func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
 	out := Variation{Name: v.Name(), Label: v.Label, Counts: figures.CountWords(v.Steps, v.Figure.Beats), Bars: v.Bars(), Beats: Number(v.Beats()),
-		Turn: v.Turn().String(), Awkward: Number(v.Awkward), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{},
+		Turn: v.Turn().String(), Awkward: Number(v.Awkward), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{}, NeverBefore: []string{},
 		Steps: NewSteps(v.Dance(v.Entries[0], ask.Couple))}
 	for _, e := range v.Entries {
 		entry := Entry{From: NewStance(e), To: NewStance(v.Exit(e)), Danced: []Moved{}, Measures: NewMeasures(v.Dance(e, ask.Couple).Measures())}
@@ -178,6 +181,9 @@ func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
 	for _, next := range ask.Variants {
 		if graph.Awkward(v, next) {
 			out.AwkwardBefore = append(out.AwkwardBefore, next.Name())
+		}
+		if _, refused := graph.CannotJoin(v, next, ask.Couple.WithStride(figures.UsualStride)); refused {
+			out.NeverBefore = append(out.NeverBefore, next.Name())
 		}
 	}
 	return out
