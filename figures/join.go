@@ -11,11 +11,14 @@ type Join struct {
 	// Steps is how many of its steps feel how the first one ended: until each
 	// dancer has placed both feet anew.
 	Steps int
-	// Measures are those of these steps, and Faults all that keeps the couple
-	// from dancing them.
-	Measures Measures
-	Faults   []Fault
+	// Faults are all that keeps the couple from dancing them.
+	Faults []Fault
+
+	begun Danced // only these steps
 }
+
+// Measures measures the steps that feel how the first variant ended.
+func (j *Join) Measures() Measures { return j.begun.Measures() }
 
 // Join dances next right after the variant that was danced, from where it left
 // the couple; eighths is what the next wall adds to the alignment where it is
@@ -30,23 +33,25 @@ func (d *Danced) Join(next *Variant, eighths int) (j Join, ok bool) {
 		return j, false
 	}
 	j.Danced = next.danceFrom(d.Last().turned(geometry.Turn(eighths)*geometry.Eighth), entry, d.Couple)
-	begun := *j.Danced
-	j.Steps = begun.settled()
-	begun.Steps = begun.Steps[:j.Steps]
-	j.Measures, j.Faults = begun.Measures(), begun.Faults()
+	j.Steps = j.Danced.settled()
+	j.begun = *j.Danced
+	j.begun.Steps = j.begun.Steps[:j.Steps]
+	j.Faults = j.begun.Faults()
 	return j, true
 }
 
 // settled is how many steps it takes until each dancer has placed both feet.
 func (d *Danced) settled() int {
-	placed := map[[2]int]bool{}
+	var placed [2][RightFoot + 1]bool
+	n := 0
 	for i := range d.Steps {
 		for who := Leader; who <= Follower; who++ {
-			if f := d.Steps[i].Falls[who].Foot; f != NoFoot {
-				placed[[2]int{int(who), int(f)}] = true
+			if f := d.Steps[i].Falls[who].Foot; f != NoFoot && !placed[who][f] {
+				placed[who][f] = true
+				n++
 			}
 		}
-		if len(placed) == 4 {
+		if n == 4 {
 			return i + 1
 		}
 	}

@@ -77,13 +77,14 @@ func TestJoins(t *testing.T) {
 						if !ok {
 							t.Fatalf("%s does not lead to %s", v.Name(), next.Name())
 						}
-						least = math.Min(least, j.Measures.SoleGap)
-						longest = math.Max(longest, math.Max(j.Measures.LongestStep[Leader], j.Measures.LongestStep[Follower]))
-						stretch = math.Max(stretch, j.Measures.Stretch)
+						m := j.Measures()
+						least = math.Min(least, m.SoleGap)
+						longest = math.Max(longest, math.Max(m.LongestStep[Leader], m.LongestStep[Follower]))
+						stretch = math.Max(stretch, m.Stretch)
 						for _, fault := range j.Faults {
 							most, excused := shortJoins[stride][v.Name()]
-							met[v.Name()] = math.Max(met[v.Name()], -j.Measures.SoleGap)
-							if !excused || -j.Measures.SoleGap > most+1e-9 {
+							met[v.Name()] = math.Max(met[v.Name()], -m.SoleGap)
+							if !excused || -m.SoleGap > most+1e-9 {
 								t.Errorf("%g m: %s, begun %s, then %s: %s", stride, v.Name(), e.Short(), next.Name(), fault)
 							}
 						}
@@ -183,7 +184,7 @@ figures:
 	if !ok || len(j.Faults) != 1 || j.Faults[0].Step != 1 {
 		t.Fatalf("%v: %v", ok, j.Faults)
 	}
-	if got, want := j.Faults[0].Reason, fmt.Sprintf("the follower's right foot lands on the leader's right foot: the soles overlap by %.0f cm", -100*j.Measures.SoleGap); got != want {
+	if got, want := j.Faults[0].Reason, fmt.Sprintf("the follower's right foot lands on the leader's right foot: the soles overlap by %.0f cm", -100*j.Measures().SoleGap); got != want {
 		t.Errorf("it says %q, want %q", got, want)
 	}
 }
