@@ -20,6 +20,9 @@ type Examination struct {
 	// Library is the library with the file's figures on top, where all of them
 	// can be danced; else nil.
 	Library *Library
+	// Danceable is the library with those of the file's figures on top that can
+	// be danced.
+	Danceable *Library
 }
 
 // Examined is what there is to say about one figure.
@@ -68,6 +71,13 @@ func (l *Library) Examine(file string, data []byte, c Couple) (*Examination, err
 		x.Figures = append(x.Figures, e)
 	}
 	x.unread(read.faults)
+	some := &loader{parts: read.parts}
+	for i := range x.Figures {
+		if e := &x.Figures[i]; e.Figure != nil && e.Danceable() && read.beats > 0 {
+			some.figures = append(some.figures, e.Figure)
+		}
+	}
+	x.Danceable = l.with(some)
 	if len(x.Unread) == 0 && !slices.ContainsFunc(x.Figures, func(e Examined) bool { return !e.Danceable() }) {
 		x.Library = l.with(read)
 	}

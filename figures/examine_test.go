@@ -56,6 +56,15 @@ func TestExamineTellsWhatLoadDoes(t *testing.T) {
 		if loadErr != nil {
 			eachFault(loadErr, func(error) { faults++ })
 		}
+		for _, f := range x.Figures {
+			if f.Figure == nil {
+				continue
+			}
+			// Names that are taken twice are found once.
+			if found, ok := x.Danceable.Figure(f.Name); ok && found == f.Figure && !f.Danceable() {
+				t.Errorf("%s: %s is among the danceable", file, f.Name)
+			}
+		}
 		if told != faults || (x.Library != nil) != (loadErr == nil) {
 			t.Errorf("%s: %d troubles, library %v; loading tells %d faults", file, told, x.Library != nil, faults)
 		}

@@ -8,7 +8,6 @@ import (
 
 	"lapwright/cmd/internal/answer"
 	"lapwright/figures"
-	"lapwright/graph"
 )
 
 // figuresCommands is all that can be asked about figures.
@@ -42,11 +41,7 @@ func (c *figureChecksCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	var g *graph.Graph
-	if x.Library != nil {
-		g = newGraph(x.Library.Variants())
-	}
-	a := answer.NewFileOfFigures(c.File, x, g, couple)
+	a := answer.NewFileOfFigures(c.File, x, newGraph(x.Danceable.Variants()), couple)
 	if s.json {
 		err = answer.Write(s.out, a)
 	} else {
@@ -82,6 +77,9 @@ func (s *session) fileOfFigures(a answer.FileOfFigures) error {
 		warnings += len(f.Warnings)
 	}
 	head := fmt.Sprintf("%s: %s", a.File, canBeDanced(danced, len(a.Figures)))
+	if len(a.Faults) > 0 {
+		head += ", but the file has faults of its own"
+	}
 	fmt.Fprintf(s.out, "%s\n\n", s.paint.bold(head))
 	if err := s.checkedWays(a.Figures); err != nil {
 		return err

@@ -60,7 +60,7 @@ type Warning struct {
 
 // NewFileOfFigures is the answer about a file that was examined on top of a
 // library. The graph, of everything that can be danced then, is asked where the
-// figures lead; it is nil where some of them cannot be read or danced.
+// figures lead.
 func NewFileOfFigures(file string, x *figures.Examination, g *graph.Graph, c figures.Couple) FileOfFigures {
 	out := FileOfFigures{File: file, Readable: len(x.Unread) == 0, Danceable: len(x.Unread) == 0,
 		Faults: figureFaults(x.Unread, "reading"), Figures: []CheckedFigure{}}
@@ -76,13 +76,9 @@ func NewFileOfFigures(file string, x *figures.Examination, g *graph.Graph, c fig
 		if f.Danceable {
 			for _, v := range e.Figure.Variants {
 				f.Ways = append(f.Ways, CheckedWay{v.Name(), v.Line, NewMeasures(v.Dance(v.Entries[0], c).Measures())})
-				if g != nil {
-					f.Warnings = append(f.Warnings, looseEnds(g, v)...)
-				}
+				f.Warnings = append(f.Warnings, looseEnds(g, v)...)
 			}
-			if g != nil {
-				f.Warnings = append(f.Warnings, stumbles(g, e.Figure, c)...)
-			}
+			f.Warnings = append(f.Warnings, stumbles(g, e.Figure, c)...)
 		}
 		out.Figures = append(out.Figures, f)
 	}
