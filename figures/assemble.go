@@ -2,8 +2,11 @@ package figures
 
 import (
 	"fmt"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"lapwright/figures/document"
 )
@@ -22,15 +25,20 @@ func (l *loader) assemble() {
 func (l *loader) assembleOne(d *draft) *Variant {
 	v := d.variant
 	heading, hold, free := d.from[0].Turn(), d.holds[0], NoFoot
+	missing := false
+	for _, name := range d.parts {
+		if p := l.part(v.Figure, name); p == nil || p.broken {
+			missing = true
+			if p == nil {
+				d.fail(d.Get("parts").Fail("%s", l.noPart(v.Figure, name)))
+			}
+		}
+	}
+	if missing {
+		return nil
+	}
 	for _, name := range d.parts {
 		p := l.part(v.Figure, name)
-		if p == nil {
-			d.fail(d.Get("parts").Fail("there is no part %q; the parts of a figure stand under its \"parts\", those of another are named figure/part", name))
-			return nil
-		}
-		if p.broken {
-			return nil
-		}
 		rotation := heading - p.facing.Turn()
 		for _, step := range p.steps {
 			step.Toward = (step.Toward + rotation).Direction()
@@ -68,13 +76,12 @@ func (l *loader) part(of *Figure, name string) *part {
 	if !ok {
 		return nil
 	}
-	same := func(f *Figure) bool { return NameKey(f.Name) == NameKey(other) }
-	if i := slices.IndexFunc(l.figures, same); i >= 0 {
-		if p := l.parts[partKey{l.figures[i], NameKey(part)}]; p != nil {
-			return p
-		}
+	figure := NameKey(other)
+	if f := l.own[figure]; f != nil {
+		// Where it takes the place of another figure, that one's parts have gone.
+		return l.parts[partKey{f, NameKey(part)}]
 	}
-	if i := slices.IndexFunc(l.base.figures, same); i >= 0 {
+	if i, ok := l.base.at[figure]; ok {
 		return l.base.parts[partKey{l.base.figures[i], NameKey(part)}]
 	}
 	return nil
@@ -88,7 +95,7 @@ func (l *loader) names() {
 	}
 	taken := map[string]*Figure{}
 	for _, old := range l.base.figures {
-		replaced := slices.ContainsFunc(l.figures, func(f *Figure) bool { return NameKey(f.Name) == NameKey(old.Name) })
+		replaced := l.own[NameKey(old.Name)] != nil
 		for _, name := range append([]string{old.Name}, old.Also...) {
 			if !replaced {
 				taken[NameKey(name)] = old
@@ -102,11 +109,20 @@ func (l *loader) names() {
 				field = "also"
 			}
 			key := NameKey(name)
-			if other := taken[key]; other != nil {
-				refuse(f, f.Line, field, "the name %q is taken by the figure on line %d%s; two figures need names that differ in more than case, accents, spaces or dashes", name, other.Line, inFile(other, f))
-				continue
+			switch other := taken[key]; {
+			case other == nil:
+				taken[key] = f
+			case other == f:
+				refuse(f, f.Line, field, "the name %q is given to it twice; names that differ in no more than case, accents, spaces or dashes are the same", name)
+			case !slices.Contains(l.figures, other) && i == 0: // of its own name it would take the place
+				refuse(f, f.Line, field, "the name %q is another name of %s, %s; call it %s to take that one's place, or else by a name of its own",
+					name, other.Name, f.lineOf(other), other.Name)
+			case !slices.Contains(l.figures, other):
+				refuse(f, f.Line, field, "the name %q is that of %s, %s; leave it out here, or take that figure's place by its own name",
+					name, other.Name, f.lineOf(other))
+			default:
+				refuse(f, f.Line, field, "the name %q is taken by the figure %s; two figures need names that differ in more than case, accents, spaces or dashes", name, f.lineOf(other))
 			}
-			taken[key] = f
 		}
 	}
 	type label struct {
@@ -124,25 +140,43 @@ func (l *loader) names() {
 	}
 }
 
-// inFile names the file of a figure where it is not that of another.
-func inFile(f, other *Figure) string {
+// lineOf says where another figure stands, from the file of this one.
+func (f *Figure) lineOf(other *Figure) string {
 	if f.File == other.File {
-		return ""
+		return fmt.Sprintf("on line %d", other.Line)
 	}
-	return " of " + f.File
+	return fmt.Sprintf("on line %d of %s", other.Line, other.File)
 }
 
 // check refuses what cannot be danced.
 func (l *loader) check(c Couple) {
-	for _, f := range l.figures {
-		for _, v := range f.Variants {
-			for _, fault := range v.Faults(c) {
-				line := v.Line
-				if fault.Step > 0 {
-					line = v.Steps[fault.Step-1].Line
-				}
-				l.faults = append(l.faults, &document.Error{File: f.File, Line: line, Problem: v.Name() + fault.after()})
+	// Figures are danced side by side, as many as there are processors; their
+	// faults are told in the order of the file.
+	found := make([][]error, len(l.figures))
+	var next atomic.Int32
+	var dancing sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(l.figures)) {
+		dancing.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(l.figures); i = int(next.Add(1)) - 1 {
+				found[i] = l.figures[i].undanceable(c)
 			}
+		})
+	}
+	dancing.Wait()
+	l.faults = append(l.faults, slices.Concat(found...)...)
+}
+
+// undanceable tells every reason why a figure cannot be danced.
+func (f *Figure) undanceable(c Couple) []error {
+	var faults []error
+	for _, v := range f.Variants {
+		for _, fault := range v.Faults(c) {
+			line := v.Line
+			if fault.Step > 0 {
+				line = v.Steps[fault.Step-1].Line
+			}
+			faults = append(faults, &document.Error{File: f.File, Line: line, Problem: v.Name() + fault.after()})
 		}
 	}
+	return faults
 }

@@ -53,15 +53,16 @@ type Trouble struct {
 // each figure in it whether the couple can dance it and, where not, every reason.
 // The error tells that the file is no document at all.
 func (l *Library) Examine(file string, data []byte, c Couple) (*Examination, error) {
-	read, err := l.read(file, data)
+	read, err := read(file, data)
 	if err != nil {
 		return nil, err
 	}
+	read.assembleOn(l)
 	x := &Examination{}
 	for _, h := range read.heads {
 		e := Examined{Name: h.name, Line: h.line, Figure: h.figure}
 		if h.figure != nil {
-			if i := slices.IndexFunc(l.figures, h.figure.sameName); i >= 0 {
+			if i, ok := l.at[NameKey(h.figure.Name)]; ok {
 				e.Replaces = l.figures[i]
 			}
 			if read.beats > 0 {
@@ -71,15 +72,15 @@ func (l *Library) Examine(file string, data []byte, c Couple) (*Examination, err
 		x.Figures = append(x.Figures, e)
 	}
 	x.unread(read.faults)
-	some := &loader{parts: read.parts}
+	var danceable []*Figure
 	for i := range x.Figures {
 		if e := &x.Figures[i]; e.Figure != nil && e.Danceable() && read.beats > 0 {
-			some.figures = append(some.figures, e.Figure)
+			danceable = append(danceable, e.Figure)
 		}
 	}
-	x.Danceable = l.with(some)
+	x.Danceable = l.some(read, danceable)
 	if len(x.Unread) == 0 && !slices.ContainsFunc(x.Figures, func(e Examined) bool { return !e.Danceable() }) {
-		x.Library = l.with(read)
+		x.Library = l.whole(read)
 	}
 	return x, nil
 }

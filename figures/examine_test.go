@@ -108,7 +108,7 @@ figures:
     from: DW
     hold: closed
     parts: []
-    variants: [{parts: Whisk/whisk}]
+    variants: [{parts: Natural Turn/first half}]
   - name: Weir Turn
     levels: [social]
     family: natural

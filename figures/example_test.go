@@ -102,3 +102,17 @@ func ExampleCountWords() {
 	// 1 2 3 1 2 3
 	// 1 2 & 3
 }
+
+// What the trade dances after a figure is data; a join that no list has is told
+// apart from one of which nothing is known.
+func ExampleFollows_Of() {
+	l := figures.BuiltIn()
+	natural, _ := l.Variant("Natural Turn")
+	impetus, _ := l.Variant("Closed Impetus")
+	change, _ := l.Variant("Right Foot Closed Change")
+	fmt.Println(l.Follows().Of(natural, change) == figures.Listed)
+	fmt.Println(l.Follows().Of(impetus, natural) == figures.Unlisted)
+	// Output:
+	// true
+	// true
+}

@@ -63,7 +63,7 @@ func (v *Variant) Faults(c Couple) []Fault {
 		return faults
 	}
 	beats := v.Beats()
-	if bar := float64(v.Figure.Beats); math.Mod(beats, bar) != 0 {
+	if bar := float64(v.Figure.Beats); bar > 0 && math.Mod(beats, bar) != 0 {
 		fail(0, "the steps take %g beats, which does not fill whole bars of %g; change the beats of a step", beats, bar)
 	}
 	if _, exact := HeadingOf(v.Turn()); !exact {

@@ -55,8 +55,9 @@ type Figure struct {
 	Also  []string // other names that the trade uses
 	Dance string
 	// Beats is the number of beats in a bar of the dance's music.
-	Beats  int
-	Levels []Level
+	Beats int
+	// Levels are the figure's places in the syllabi, in the order of the file.
+	Levels []Listing
 	// Family groups figures for limits: natural (turning right), reverse
 	// (turning left), change, box, promenade …
 	Family   string
@@ -65,16 +66,6 @@ type Figure struct {
 	Variants []*Variant
 	File     string
 	Line     int
-}
-
-// At reports whether the figure is in the repertory of one of the levels.
-func (f *Figure) At(levels ...Level) bool {
-	for _, l := range levels {
-		if slices.ContainsFunc(f.Levels, l.Includes) {
-			return true
-		}
-	}
-	return false
 }
 
 // Variant is one way of dancing a figure: whole or a part of it, with one amount
@@ -169,8 +160,7 @@ type Step struct {
 	// that one still, whatever Hold says; [Moment.Hold] is what is danced.
 	KeepsHold bool
 	Actions   [2]Action
-	Rise      string // rise and fall in a handbook's words, where known
-	Line      int    // in the library file
+	Line      int // in the library file
 }
 
 // turns is how much the couple turns in the step, in all.
@@ -203,6 +193,7 @@ type Action struct {
 	// other (contra body movement position); both as the charts give them.
 	CBM, CBMP bool
 	Footwork  string // T, H, HT … in a handbook's letters, where known
+	Rise      Rise   // also of the dancer who stands; where known
 }
 
 // Cross is how a foot crosses the standing one, as in a lock.

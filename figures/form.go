@@ -33,11 +33,11 @@ func open(at *document.Node, where string, faults *[]error, known ...string) *fo
 
 // title is the text of a field that names the place, or empty where it has none.
 func title(at *document.Node, field string) string {
-	fields, _ := at.Fields(field)
-	if fields == nil || fields.Get(field) == nil {
+	value := at.Lookup(field)
+	if value == nil {
 		return ""
 	}
-	text, err := fields.Text(field)
+	text, err := value.Text()
 	if err != nil {
 		return ""
 	}
@@ -111,17 +111,19 @@ func words[T comparable](parse func(string) (T, error)) func(*document.Node) ([]
 			return nil, at.Fail("at least one is expected here")
 		}
 		var values []T
+		var faults []error
 		for _, text := range texts {
 			value, err := parse(text)
-			if err != nil {
-				return nil, at.Fail("%v", err)
+			switch {
+			case err != nil:
+				faults = append(faults, at.Fail("%v", err))
+			case slices.Contains(values, value):
+				faults = append(faults, at.Fail("%q is given twice; keep one", text))
+			default:
+				values = append(values, value)
 			}
-			if slices.Contains(values, value) {
-				return nil, at.Fail("%q is given twice; keep one", text)
-			}
-			values = append(values, value)
 		}
-		return values, nil
+		return values, errors.Join(faults...)
 	}
 }
 

@@ -63,7 +63,7 @@ func TestGoodFileLoads(t *testing.T) {
 	if s := v.Steps[3]; s.Beats != 0.5 || !s.KeepsHold || s.Hold != Closed || !s.Actions[Follower].Weightless || s.Pivot != -2 || s.Completes != 2 {
 		t.Errorf("%+v", s)
 	}
-	if a := v.Steps[0].Actions[Follower]; a.Footwork != "TH" || v.Steps[0].Rise != "commence to rise" || a.Foot != LeftFoot {
+	if a := v.Steps[0].Actions[Follower]; a.Footwork != "TH" || a.Rise != CommenceToRise || a.Foot != LeftFoot {
 		t.Errorf("%+v", a)
 	}
 }

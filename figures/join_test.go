@@ -41,7 +41,7 @@ var shortJoins = map[float64]map[string]float64{
 // a corner, from where the first figure really leaves the feet. With the usual
 // stride and above all of them can be danced.
 func TestJoins(t *testing.T) {
-	all := wholeLibrary(t)
+	all := BuiltIn().Variants()
 	for _, stride := range strides {
 		couple := DefaultCouple().WithStride(stride)
 		joins := 0
@@ -104,7 +104,7 @@ func TestJoins(t *testing.T) {
 
 // TestJoinBeginsWhereTheFeetAre tells that nothing jumps between two figures.
 func TestJoinBeginsWhereTheFeetAre(t *testing.T) {
-	all := wholeLibrary(t)
+	all := BuiltIn().Variants()
 	rapid.Check(t, func(t *rapid.T) {
 		v := rapid.SampledFrom(all).Draw(t, "variant")
 		d := v.Dance(rapid.SampledFrom(v.Entries).Draw(t, "entry"), DefaultCouple())

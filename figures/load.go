@@ -14,6 +14,7 @@ import (
 // Bounds of what a library file may hold.
 const (
 	maxFigures  = 2000
+	maxListings = 40 // of a figure
 	maxVariants = 100
 	maxParts    = 100
 	maxSteps    = 64 // of a part, and of a variant
@@ -31,77 +32,92 @@ func Load(file string, data []byte, c Couple) (*Library, error) {
 
 // Extend reads a further library file, as [Load] does, and returns a library
 // with both: a figure that has the name of one of l's takes its place, and its
-// variants may be made of l's parts. The library l itself stays as it is.
+// variants may be made of l's parts. What the trade dances before and after a
+// figure ([Follows]) is kept by its name. The library l itself stays as it is.
 func (l *Library) Extend(file string, data []byte, c Couple) (*Library, error) {
-	more, err := l.load(file, data, c)
+	more, err := read(file, data)
 	if err != nil {
 		return nil, err
 	}
-	return l.with(more), nil
+	return l.extend(more, c)
 }
 
-// with is the library with the figures that were read on top of it.
-func (l *Library) with(more *loader) *Library {
+// extend is [Library.Extend] with a file that has been read.
+func (l *Library) extend(more *loader, c Couple) (*Library, error) {
+	if err := more.build(l, c); err != nil {
+		return nil, err
+	}
+	return l.whole(more), nil
+}
+
+// whole is the library with everything that was read and built on top of it.
+func (l *Library) whole(more *loader) *Library {
+	whole := l.some(more, more.figures)
+	whole.follows = newFollows(whole, more.rows(l))
+	return whole
+}
+
+// some is the library with some of the figures that were read on top of it, and
+// what it has of follows itself.
+func (l *Library) some(more *loader, figures []*Figure) *Library {
+	parts := maps.Clone(l.parts)
+	maps.Copy(parts, more.parts)
+	some := newLibrary(l.with(figures), parts)
+	some.follows = l.follows
+	return some
+}
+
+// with lists the figures of l with further ones, which take the place of those
+// of the same name.
+func (l *Library) with(more []*Figure) []*Figure {
 	figures := l.Figures()
-	for _, f := range more.figures {
-		if i := slices.IndexFunc(figures, f.sameName); i >= 0 {
+	for _, f := range more {
+		if i, ok := l.at[NameKey(f.Name)]; ok {
 			figures[i] = f
 		} else {
 			figures = append(figures, f)
 		}
 	}
-	parts := maps.Clone(l.parts)
-	maps.Copy(parts, more.parts)
-	// Further files may name the parts of a figure that has been replaced.
-	for key, p := range l.parts {
-		if i := slices.IndexFunc(more.figures, key.of.sameName); i >= 0 {
-			if now := (partKey{more.figures[i], key.name}); parts[now] == nil {
-				parts[now] = p
-			}
-		}
-	}
-	return newLibrary(figures, parts)
+	return figures
 }
 
-// sameName reports whether a reader takes the two names for one.
-func (f *Figure) sameName(other *Figure) bool { return NameKey(f.Name) == NameKey(other.Name) }
-
-// load reads the figures of one file on top of a library, and refuses what
-// cannot be danced.
-func (base *Library) load(file string, data []byte, c Couple) (*loader, error) {
-	l, err := base.read(file, data)
-	if err != nil {
-		return nil, err
-	}
-	if l.beats > 0 {
-		l.check(c)
-	}
-	if len(l.faults) > 0 {
-		slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
-		return nil, errors.Join(l.faults...)
-	}
-	return l, nil
-}
-
-// read reads the figures of one file on top of a library; what cannot be read is
-// among the loader's faults, or the error where the file is no document at all.
-func (base *Library) read(file string, data []byte) (*loader, error) {
+// read reads what one file says by itself.
+func read(file string, data []byte) (*loader, error) {
 	doc, err := document.Parse(file, data)
 	if err != nil {
 		return nil, err
 	}
-	l := &loader{base: base, parts: map[partKey]*part{}}
-	if top := open(doc, "", &l.faults, "dance", "beats", "figures"); top != nil {
+	l := &loader{own: map[string]*Figure{}, parts: map[partKey]*part{}}
+	if top := open(doc, "", &l.faults, "dance", "beats", "figures", "follows"); top != nil {
 		l.dance, _ = required(top, "dance", (*document.Node).Text)
-		l.beats, _ = required(top, "beats", whole(2, 4))
-		list, _ := required(top, "figures", items(maxFigures, "figures"))
-		for i, it := range list {
-			l.readFigure(it, i+1)
+		if top.Get("figures") != nil || top.Get("follows") == nil { // there may be follows only
+			l.beats, _ = required(top, "beats", whole(2, 4))
+			list, _ := required(top, "figures", items(maxFigures, "figures"))
+			for i, it := range list {
+				l.readFigure(it, i+1)
+			}
 		}
+		l.readFollows(top)
 	}
+	return l, nil
+}
+
+// build makes the figures that were read, on top of a library, and tells every
+// fault.
+func (l *loader) build(base *Library, c Couple) error {
+	l.assembleOn(base)
+	l.check(c)
+	slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
+	return errors.Join(l.faults...)
+}
+
+// assembleOn makes the figures that were read, on top of a library; what cannot be
+// read as figures is among the faults then.
+func (l *loader) assembleOn(base *Library) {
+	l.base = base
 	l.assemble()
 	l.names()
-	return l, nil
+	l.checkFollows()
 }
 
 // faultLine is the line of a fault in the file.
@@ -113,17 +129,21 @@ func faultLine(err error) int {
 	return 0
 }
 
-// loader gathers figures and faults. It reads all figures and their parts
+// loader gathers figures and faults of a file. It reads all figures and their parts
 // first, so that a variant may be made of parts of a figure further down.
 type loader struct {
 	base    *Library // on top of which the file is read
 	dance   string
 	beats   int
 	figures []*Figure
+	own     map[string]*Figure // by name, as NameKey folds it: the first of each
 	drafts  []draft
 	parts   map[partKey]*part
-	faults  []error
-	heads   []head
+	follows []followsDraft
+	// inFollows is how many of the faults are in those rows themselves.
+	inFollows int
+	faults    []error
+	heads     []head
 }
 
 // head is where a figure of the file begins, also one that cannot be read.
@@ -173,9 +193,12 @@ func (l *loader) readFigure(at *document.Node, number int) {
 	if fig.Name, ok = required(f, "name", word(name)); ok {
 		l.figures = append(l.figures, fig)
 		l.heads[len(l.heads)-1].figure = fig
+		if key := NameKey(fig.Name); l.own[key] == nil {
+			l.own[key] = fig
+		}
 	}
 	fig.Also, _ = optional(f, "also", words(name))
-	fig.Levels, _ = required(f, "levels", words(ParseLevel))
+	fig.Levels = f.listings()
 	fig.Family, _ = required(f, "family", (*document.Node).Text)
 	fig.Note, _ = optional(f, "note", (*document.Node).Text)
 	fig.Source, _ = optional(f, "source", (*document.Node).Text)

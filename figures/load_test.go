@@ -117,11 +117,11 @@ func TestTooManyFiguresAreRefused(t *testing.T) {
 	}
 }
 
-// TestBuiltInLibraryLoads loads the library file with every stride that the
+// TestBuiltInLibraryLoads loads the library files with every stride that the
 // program offers: figures must be danceable on a crowded floor too.
 func TestBuiltInLibraryLoads(t *testing.T) {
 	for _, stride := range []float64{0.35, CrowdedStride, SocialStride, UsualStride, 0.8, 1.0} {
-		if _, err := Load("waltz.yaml", waltzFile, DefaultCouple().WithStride(stride)); err != nil {
+		if _, err := loadBuiltIn(DefaultCouple().WithStride(stride)); err != nil {
 			t.Errorf("stride %g m: %v", stride, err)
 		}
 	}

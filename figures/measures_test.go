@@ -14,7 +14,7 @@ import (
 func TestMeasuresOfTheWholeLibrary(t *testing.T) {
 	danced := 0
 	worst := Measures{SoleGap: math.Inf(1), Nearest: math.Inf(1)}
-	for _, v := range wholeLibrary(t) {
+	for _, v := range BuiltIn().Variants() {
 		eachHold(v, func(e Stance) {
 			for _, stride := range strides {
 				danced++
@@ -51,7 +51,7 @@ func TestMeasuresOfTheWholeLibrary(t *testing.T) {
 // their tolerance give.
 func TestBodiesKeepTheirDistance(t *testing.T) {
 	const instants = 24
-	for _, v := range wholeLibrary(t) {
+	for _, v := range BuiltIn().Variants() {
 		eachHold(v, func(e Stance) {
 			d := v.Dance(e, DefaultCouple())
 			from := e.Hold
@@ -99,7 +99,7 @@ var wider = map[string][]int{
 func TestInnerDancerStepsShorter(t *testing.T) {
 	compared := 0
 	met := map[string]bool{}
-	for _, v := range wholeLibrary(t) {
+	for _, v := range BuiltIn().Variants() {
 		eachHold(v, func(e Stance) {
 			d := v.Dance(e, DefaultCouple())
 			from := &d.Start
@@ -170,7 +170,7 @@ var sameFoot = map[string]int{
 // opposite feet at its end.
 func TestFeetAreOpposite(t *testing.T) {
 	met := map[string]bool{}
-	for _, v := range wholeLibrary(t) {
+	for _, v := range BuiltIn().Variants() {
 		for i, s := range v.Steps {
 			lead, follow := s.Actions[Leader].Foot, s.Actions[Follower].Foot
 			if lead == NoFoot || follow == NoFoot || lead != follow {

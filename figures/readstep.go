@@ -69,8 +69,28 @@ func readStep(at *document.Node, where string, faults *[]error) Step {
 	for _, d := range who {
 		s.Actions[d].CBMP = true
 	}
-	s.Rise, _ = optional(f, "rise", (*document.Node).Text)
+	if rise, ok := optional(f, "rise", bothRises); ok {
+		s.Actions[Leader].Rise, s.Actions[Follower].Rise = rise[0], rise[1]
+	}
 	return s
+}
+
+// bothRises reads rise and fall: one value for both dancers, or the leader's and
+// the follower's.
+func bothRises(at *document.Node) (rise [2]Rise, err error) {
+	words, err := at.Texts()
+	if err != nil {
+		return rise, err
+	}
+	if len(words) != 1 && len(words) != 2 {
+		return rise, at.Fail("one entry is expected, or two, the leader's and the follower's, not %d", len(words))
+	}
+	for d := range rise {
+		if rise[d], err = ParseRise(words[min(d, len(words)-1)]); err != nil {
+			return rise, at.Fail("%v", err)
+		}
+	}
+	return rise, nil
 }
 
 // bothSways reads the leader's and the follower's sway.

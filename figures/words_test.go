@@ -125,13 +125,6 @@ func TestLevels(t *testing.T) {
 			t.Errorf("%q includes %q: %v", row.knows, row.of, got)
 		}
 	}
-	f := variant(t, "Natural Turn").Figure // bronze and social
-	if !f.At(Social) || !f.At(Silver) || f.At() {
-		t.Error("the natural turn is not at its levels")
-	}
-	if variant(t, "Open Impetus").Figure.At(Bronze, Social) {
-		t.Error("the open impetus is silver")
-	}
 }
 
 func TestCountWords(t *testing.T) {

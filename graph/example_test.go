@@ -82,9 +82,9 @@ func ExampleGraph_Components() {
 func ExampleGraph_Count() {
 	g := graph.New(figures.BuiltIn().Variants())
 	s, _ := figures.ParseStance("LOD, RF, promenade")
-	fmt.Println(g.Count(s, 1), "figure leaves", s)
+	fmt.Println(g.Count(s, 1), "figures leave", s)
 	// Output:
-	// 1 figure leaves facing line of dance, right foot free, promenade
+	// 8 figures leave facing line of dance, right foot free, promenade
 }
 
 func ExampleGraph_DOT() {

@@ -1,136 +1,78 @@
 package graph_test
 
 import (
-	"os"
-	"path/filepath"
-	"strings"
 	"testing"
 
 	"lapwright/figures"
-	"lapwright/figures/document"
 	"lapwright/graph"
 )
 
-// pair is a join that the trade dances, with its source.
-type pair struct{ first, second, source string }
+// join is one figure's variant after another's.
+type join struct{ first, second *figures.Variant }
 
-// readFollows reads a list of what comes before and after each figure.
-func readFollows(t *testing.T, name string) (pairs []pair) {
-	t.Helper()
-	file := filepath.Join("..", "testdata", "follows", name+".yaml")
-	data, err := os.ReadFile(file)
-	must := func(err error) {
-		t.Helper()
-		if err != nil {
-			t.Fatal(err)
-		}
-	}
-	must(err)
-	doc, err := document.Parse(file, data)
-	must(err)
-	top, err := doc.Fields("follows")
-	must(err)
-	list, err := top.Need("follows")
-	must(err)
-	rows, err := list.Items()
-	must(err)
-	for _, row := range rows {
-		f, err := row.Fields("figure", "after", "then", "source")
-		must(err)
-		figure, err := f.Text("figure")
-		must(err)
-		source, err := f.Text("source")
-		must(err)
-		for _, field := range []string{"after", "then"} {
-			at := f.Get(field)
-			if at == nil {
-				continue
-			}
-			names, err := at.Texts()
-			must(err)
-			for _, other := range names {
-				p := pair{figure, other, source}
-				if field == "after" {
-					p.first, p.second = other, figure
-				}
-				pairs = append(pairs, p)
+// joins lists every join that a graph has, along a wall or round a corner.
+func joins(g *graph.Graph, variants []*figures.Variant) (all []join) {
+	for _, v := range variants {
+		for _, next := range variants {
+			if g.Follow(v, next) || g.FollowAtCorner(v, next) {
+				all = append(all, join{v, next})
 			}
 		}
 	}
-	return pairs
-}
-
-// forms lists the variants that a name stands for: one, where it has a label in
-// brackets, or else all of the figure.
-func forms(t *testing.T, l *figures.Library, name string) []*figures.Variant {
-	t.Helper()
-	if strings.Contains(name, "(") {
-		v, ok := l.Variant(name)
-		if !ok {
-			t.Fatalf("the library has no %s", name)
-		}
-		return []*figures.Variant{v}
-	}
-	f, ok := l.Figure(name)
-	if !ok {
-		t.Fatalf("the library has no %s", name)
-	}
-	return f.Variants
-}
-
-// noJoin are joins that the trade lists and the graph does not have, with the
-// reason.
-var noJoin = map[pair]string{
-	{first: "Drag Hesitation", second: "Back Whisk"}: "the source gives no alignments for it: a drag hesitation ends backing diagonal to wall, a back whisk begins backing diagonal to centre against the line of dance",
+	return all
 }
 
 // TestFollows looks up what the trade dances before and after each figure, along
-// one wall or round a corner, in the graph. The source of each list stands beside
-// it in testdata/follows; many are from memory, as it says.
+// one wall or round a corner, in the graph: every join that is listed is one, or
+// its row says which way of dancing is wanted for it. The source of each stands
+// beside it in the library file; many are from memory, as it says.
 func TestFollows(t *testing.T) {
-	for _, name := range []string{"international", "american"} {
-		t.Run(name, func(t *testing.T) {
-			l := figures.BuiltIn()
-			file := filepath.Join("..", "figures", "library", name+".yaml")
-			data, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if l, err = l.Extend(file, data, figures.DefaultCouple()); err != nil {
-				t.Fatal(err)
-			}
-			g := graph.New(l.Variants(), -2)
-			straight, corner, awkward := 0, 0, 0
-			for _, p := range readFollows(t, name) {
-				joins := func(follow func(v, next *figures.Variant) bool) (any, easy bool) {
-					for _, v := range forms(t, l, p.first) {
-						for _, next := range forms(t, l, p.second) {
-							if follow(v, next) {
-								any, easy = true, easy || !graph.Awkward(v, next)
-							}
-						}
-					}
-					return any, easy
-				}
-				here, easy := joins(g.Follow)
-				there, easyThere := joins(g.FollowAtCorner)
-				_, excused := noJoin[pair{first: p.first, second: p.second}]
-				switch {
-				case !here && !there && !excused:
-					t.Errorf("%s then %s (%s) is no join", p.first, p.second, p.source)
-				case (here || there) && excused:
-					t.Errorf("%s then %s joins; take it off the exceptions", p.first, p.second)
-				case here:
-					straight++
-				case there:
-					corner++
-				}
-				if here && !easy || !here && there && !easyThere {
-					awkward++
-					t.Logf("awkward by our measure: %s then %s (%s)", p.first, p.second, p.source)
+	l := figures.BuiltIn()
+	g := graph.New(l.Variants(), -2)
+	listed, straight, corner, excused := 0, 0, 0, 0
+	for _, p := range l.Follows().Pairs() {
+		if p.Row.Source == "" {
+			t.Errorf("line %d of %s has no source", p.Row.Line, p.Row.File)
+		}
+		here, there := false, false
+		for _, v := range p.Firsts {
+			for _, next := range p.Seconds {
+				here = here || g.Follow(v, next)
+				there = there || g.FollowAtCorner(v, next)
+				if p.Row.Reason == "" && graph.Awkward(l.Follows(), v, next) != graph.Easy {
+					t.Errorf("%s then %s is listed and awkward", v.Name(), next.Name())
 				}
 			}
-			t.Logf("%d listed joins along one wall, %d only round a corner, %d exceptions, %d awkward by our measure", straight, corner, len(noJoin), awkward)
-		})
+		}
+		listed++
+		switch {
+		case !here && !there && p.Row.Reason == "":
+			t.Errorf("line %d: %s then %s (%s) is no join", p.Row.Line, p.First, p.Second, p.Row.Source)
+		case (here || there) && p.Row.Reason != "":
+			t.Errorf("line %d: %s then %s joins; take the reason away", p.Row.Line, p.First, p.Second)
+		case p.Row.Reason != "":
+			excused++
+		case here:
+			straight++
+		default:
+			corner++
+		}
+	}
+	all, unlisted, turned := joins(g, l.Variants()), 0, 0
+	for _, j := range all {
+		switch graph.Awkward(l.Follows(), j.first, j.second) {
+		case graph.Unlisted:
+			unlisted++
+		case graph.TurnedBack:
+			turned++
+		}
+	}
+	if turned > 0 {
+		t.Errorf("%d joins of figures without rows are judged by the couple's way; every figure of the library is to have rows", turned)
+	}
+	t.Logf("%d joins listed: %d legal along a wall, %d only at a corner, %d excused with a reason; of the graph's %d joins %d are in no list",
+		listed, straight, corner, excused, len(all), unlisted)
+	if listed == 0 {
+		t.Error("no joins are listed")
 	}
 }

@@ -52,11 +52,41 @@ func TestAwkward(t *testing.T) {
 		{"no steps", &figures.Variant{}, moving(back, 1), false},
 		{"no entries", moving(forward, 1), &figures.Variant{Steps: turning.Steps}, false},
 	} {
-		if got := graph.Awkward(c.v, c.next); got != c.want {
+		if got := graph.Awkward(nil, c.v, c.next) == graph.TurnedBack; got != c.want {
 			t.Errorf("%s: got %v, want %v", c.name, got, c.want)
 		}
 	}
-	if graph.Awkward(variant(t, "Reverse Turn"), variant(t, "Natural Turn")) {
+	if graph.Awkward(nil, variant(t, "Reverse Turn"), variant(t, "Natural Turn")) != graph.Easy {
 		t.Error("a reverse turn closes the feet, so nothing is awkward after it")
+	}
+}
+
+// A join that a list of the trade has is easy, one that no list has is awkward,
+// and the couple's way decides where no list says anything: whatever that way is.
+// Sources: Wikipedia, Change step; BallroomDancers.com, turning lock (outside
+// spin); what is in no list, from memory.
+func TestAwkwardByTheLists(t *testing.T) {
+	l := figures.BuiltIn()
+	for _, c := range []struct {
+		first, next string
+		want        graph.Awkwardness
+		words       string
+	}{
+		{"Natural Turn", "Right Foot Closed Change", graph.Easy, ""},
+		{"Natural Turn", "Natural Turn", graph.Easy, ""}, // round a corner
+		{"Natural Turn (whole turn)", "Natural Turn (whole turn)", graph.Easy, ""},
+		{"Left Box (half box)", "Right Foot Closed Change", graph.Easy, ""},
+		{"Outside Spin", "Natural Turn", graph.Easy, ""}, // though the couple is carried back
+		{"Closed Impetus", "Natural Turn", graph.Unlisted, "no list of the trade has it"},
+		{"Reverse Turn", "Outside Change", graph.Unlisted, "no list of the trade has it"},
+	} {
+		got := graph.Awkward(l.Follows(), variant(t, c.first), variant(t, c.next))
+		if got != c.want || got.String() != c.words {
+			t.Errorf("%s then %s: got %d, %q; want %d, %q", c.first, c.next, got, got, c.want, c.words)
+		}
+	}
+	own := *variant(t, "Natural Turn") // a variant that no library has
+	if got := graph.Awkward(l.Follows(), variant(t, "Closed Impetus"), &own); got != graph.TurnedBack || got.String() == "" {
+		t.Errorf("of a strange figure the couple's way decides: got %d", got)
 	}
 }

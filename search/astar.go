@@ -2,6 +2,8 @@ package search
 
 import (
 	"context"
+	"errors"
+	"math"
 
 	"lapwright/floors"
 )
@@ -40,11 +42,13 @@ type kernel struct {
 	touched []state
 	open    *openList
 
-	start    state
-	goalPost int32
+	// isGoal tells, by post, whether a lap may end in it, near goalCell.
+	isGoal   []bool
 	goalCell floors.Cell
 	// limit is a cost that a lap must be below to be of use.
 	limit int32
+	// most is a number of expansions after which a run is given up.
+	most int
 	// farthest is the last layer in which a state was expanded.
 	farthest int
 
@@ -54,22 +58,32 @@ type kernel struct {
 // checkEvery is how many expansions go by between looks at the context.
 const checkEvery = 1 << 14
 
+// errGivenUp tells that a run took more expansions than it may.
+var errGivenUp = errors.New("search: given up")
+
 func newKernel(pl *plan) *kernel {
 	n := pl.ground.states * uint64(len(pl.posts))
-	return &kernel{plan: pl, posts: uint32(len(pl.posts)), nodes: make([]node, n), open: newOpenList()}
+	return &kernel{plan: pl, posts: uint32(len(pl.posts)), nodes: make([]node, n),
+		isGoal: make([]bool, len(pl.posts)), open: newOpenList()}
 }
 
-// begin sets the lap's start and end, and a cost that it must be below.
-func (k *kernel) begin(b *bound, start target, limit int32) {
+// begin sets where a lap starts and ends, and a cost that it must be below. The
+// starts lie in one place; a lap may begin in the post of one and end in the
+// post of another.
+func (k *kernel) begin(b *bound, starts []target, limit int32) {
 	for _, s := range k.touched {
 		k.nodes[s] = node{}
 	}
 	k.touched = k.touched[:0]
 	k.open.reset()
-	k.bound, k.limit = b, limit
-	k.goalPost, k.goalCell = start.post, k.plan.ground.layers[0].cell(start.place)
-	k.start = state(start.place)*k.posts + uint32(start.post)
-	k.reach(k.start, 0, 0, 0, 0, start.place, start.post)
+	k.bound, k.limit, k.most = b, limit, math.MaxInt
+	clear(k.isGoal)
+	for _, t := range starts {
+		k.isGoal[t.post] = true
+		k.goalCell = k.plan.ground.layers[0].cell(t.place)
+		s := state(t.place)*k.posts + uint32(t.post)
+		k.reach(s, 0, s, 0, 0, t.place, t.post) // its own parent
+	}
 }
 
 // reach records a way to a state, if it is the best so far and can still close
@@ -95,7 +109,8 @@ func (k *kernel) reach(s state, cost int32, parent state, move uint32, layer, pl
 
 // run searches until the lap is closed at least cost. It returns the state
 // that closes the lap and its cost; ok is false when there is no lap, or none
-// below the limit.
+// below the limit. The error is errGivenUp when the run took too many
+// expansions.
 func (k *kernel) run(ctx context.Context, tick func(least int32)) (last state, cost int32, ok bool, err error) {
 	ground := k.plan.ground
 	final := len(ground.layers) - 1
@@ -113,6 +128,9 @@ func (k *kernel) run(ctx context.Context, tick func(least int32)) (last state, c
 		if n.cost != g+1 || n.move&closedFlag != 0 {
 			continue
 		}
+		if k.expanded >= k.most {
+			return 0, 0, false, errGivenUp
+		}
 		n.move |= closedFlag
 		k.expanded++
 		if k.expanded%checkEvery == 0 {
@@ -129,7 +147,7 @@ func (k *kernel) run(ctx context.Context, tick func(least int32)) (last state, c
 		l := &ground.layers[layer]
 		place := int(number) - int(l.first)
 		cell := l.cell(place)
-		if layer == final && post == k.goalPost {
+		if layer == final && k.isGoal[post] {
 			if gap, near := k.gap(cell); near && g+gap < best {
 				best = g + gap
 				closing = s

@@ -75,7 +75,7 @@ func (s *searcher) limited(ctx context.Context, plain *Lap) error {
 
 // barsGo is the least number of bars to go, whatever they cost.
 func (s *searcher) barsGo(ctx context.Context) (*bound, error) {
-	return s.relaxed.solve(ctx, s.starts, func(m *intoMove) int32 { return s.plan.edges[m.edge].bars }, 0)
+	return s.relaxed.solve(ctx, s.starts, s.relaxed.barsAlone(), func(float64) {})
 }
 
 func newBeam(s *searcher, width int, barsGo *bound, plainBars int32) *beam {

@@ -50,7 +50,7 @@ func BenchmarkBound(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := s.relaxed.solve(context.Background(), s.starts, func(m *intoMove) int32 { return m.cost }, 1); err != nil {
+		if _, err := s.relaxed.solve(context.Background(), s.starts, s.relaxed.costs(), func(float64) {}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -64,7 +64,7 @@ func BenchmarkKernel(b *testing.B) {
 		b.Fatal(err)
 	}
 	search := func() {
-		s.kernel.begin(s.bound, s.starts[0], unreachable)
+		s.kernel.begin(s.bound, s.starts[:1], unreachable)
 		if _, _, ok, err := s.kernel.run(context.Background(), nil); !ok || err != nil {
 			b.Fatal("there is no lap", err)
 		}

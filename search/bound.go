@@ -4,9 +4,6 @@ import (
 	"context"
 	"math"
 	"slices"
-
-	"lapwright/figures/geometry"
-	"lapwright/floors"
 )
 
 // bound is the exact cost to go of a relaxed problem, for every layer, stretch
@@ -35,191 +32,216 @@ type target struct {
 	post  int32
 }
 
-// relaxed is the relaxed problem laid out for a backward search.
-type relaxed struct {
-	plan *plan
-	// into lists, by kind and post, the moves that lead to the post.
-	into [][][]intoMove
-	// back lists, by layer and stretch, the stretches of the layer before from
-	// which the corner can be taken there.
-	back [][][]int32
-	// shift is, by wall and edge, what the edge adds to the stretch.
-	shift [][]stretchShift
-}
-
-type intoMove struct {
-	from int32
-	edge int32
-	cost int32
-}
-
-// stretchShift is what an edge adds to the numbers of a stretch, along and
-// across: all whole numbers from low to high, which are three at most.
-type stretchShift struct{ alongLow, alongHigh, acrossLow, acrossHigh int16 }
-
-func newRelaxed(pl *plan) *relaxed {
-	r := &relaxed{plan: pl, into: make([][][]intoMove, len(pl.kinds))}
-	for k := range pl.kinds {
-		r.into[k] = make([][]intoMove, len(pl.posts))
-		for from, list := range pl.moves[k] {
-			for _, m := range list {
-				r.into[k][m.to] = append(r.into[k][m.to], intoMove{int32(from), m.edge, m.cost})
-			}
-		}
-	}
-	r.shift = make([][]stretchShift, len(pl.problem.Room.Walls))
-	for w := range r.shift {
-		r.shift[w] = make([]stretchShift, len(pl.edges))
-		ahead := geometry.Unit(pl.problem.Room.Walls[w].Direction)
-		upright := math.Abs(ahead.X*ahead.Y) < 1e-9
-		for e := range pl.edges {
-			d := pl.edges[e].shapes[w].shift.Point()
-			s := &r.shift[w][e]
-			s.alongLow, s.alongHigh = either(ahead.Dot(d)/floors.Step, upright)
-			s.acrossLow, s.acrossHigh = either(ahead.Cross(d)/band, upright)
-		}
-	}
-	r.corners()
-	return r
-}
-
-// either returns the least and the greatest whole number by which a
-// rounded-down distance can grow when d units are added. A d that is whole but
-// for its last digits is taken as whole along an upright wall, where it is.
-func either(d float64, upright bool) (low, high int16) {
-	if near := math.Round(d); upright && math.Abs(d-near) < 1e-6 {
-		return int16(near), int16(near)
-	}
-	return int16(math.Floor(d - 1e-6)), int16(math.Floor(d+1e-6)) + 1
-}
-
-// corners finds which stretches of two walls in turn hold the same place where
-// the next wall may be taken.
-func (r *relaxed) corners() {
+// solve computes the bound for laps that end near any of the targets, at the
+// given prices: layer by layer from the last, in each by uniform-cost search
+// backward (Dijkstra 1959). It tells the share of the layers that are done.
+func (r *relaxed) solve(ctx context.Context, targets []target, price *tariff, tell func(share float64)) (*bound, error) {
 	layers := r.plan.ground.layers
-	r.back = make([][][]int32, len(layers))
-	for i := 0; i+1 < len(layers); i++ {
-		l, next := &layers[i], &layers[i+1]
-		back := make([][]int32, next.length*next.bands)
-		for place, use := range l.usable {
-			if use&inCorner == 0 {
-				continue
-			}
-			c := l.cell(place)
-			if !next.holds(c) || next.usable[next.place(c)] == 0 {
-				continue
-			}
-			at := next.stretch[next.place(c)]
-			if from := l.stretch[place]; !slices.Contains(back[at], from) {
-				back[at] = append(back[at], from)
-			}
-		}
-		r.back[i+1] = back
-	}
-}
-
-// solve computes the bound for laps that end near any of the targets. The cost
-// of a move comes from price and the weight of the lane from lane, so that the
-// same search can count bars alone.
-func (r *relaxed) solve(ctx context.Context, targets []target, price func(m *intoMove) int32, lane int32) (*bound, error) {
-	pl := r.plan
-	layers := pl.ground.layers
-	b := &bound{posts: len(pl.posts)}
-	stretches := 0
-	for _, l := range layers {
-		b.base = append(b.base, stretches)
-		stretches += l.length * l.bands
-	}
-	b.togo = make([]int32, stretches*b.posts)
-	for i := range b.togo {
-		b.togo[i] = unreachable
-	}
-	// turned holds, like togo, the cost to go once the corner into a layer has
-	// been taken in a post, before the figure that follows.
-	turned := slices.Clone(b.togo)
-	layerOf := make([]int8, stretches)
-	for i := range layers {
-		for j := range layers[i].length * layers[i].bands {
-			layerOf[b.base[i]+j] = int8(i)
-		}
-	}
-	open := newOpenList()
-	reach := func(table []int32, tag uint32, at int, cost int32) {
-		if cost < table[at] {
-			table[at] = cost
-			open.push(cost, uint32(at)<<1|tag, cost)
-		}
-	}
+	b := &bound{posts: len(r.plan.posts), base: r.base}
+	b.togo = filled(r.stretches * b.posts)
+	w := &wave{relaxed: r, price: price, bound: b, open: newOpenList()}
 	last := len(layers) - 1
 	for _, t := range targets {
 		goal := layers[last].cell(t.place)
 		for place, use := range layers[last].usable {
 			c := layers[last].cell(place)
 			if dx, dy := c.X-goal.X, c.Y-goal.Y; use != 0 && dx*dx+dy*dy <= toleranceCells*toleranceCells {
-				reach(b.togo, 0, (b.base[last]+int(layers[last].stretch[place]))*b.posts+int(t.post), 0)
+				w.reach((r.base[last]+int(layers[last].stretch[place]))*b.posts+int(t.post), 0)
 			}
 		}
 	}
-	for n := 1; ; n++ {
-		cost, tagged, _, ok := open.pop()
-		if !ok {
-			return b, nil
+	for layer := last; layer >= 0; layer-- {
+		tell(float64(last-layer) / float64(len(layers)))
+		if err := w.spread(ctx, layer); err != nil {
+			return nil, err
 		}
-		if n%checkEvery == 0 && ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		at := int(tagged >> 1)
-		stretch, post := at/b.posts, at%b.posts
-		layer := int(layerOf[stretch])
-		stretch -= b.base[layer]
-		l := &layers[layer]
-		if tagged&1 == 1 { // the corner into this layer was taken here
-			if cost > turned[at] {
-				continue
-			}
-			for _, from := range r.back[layer][stretch] {
-				reach(b.togo, 0, (b.base[layer-1]+int(from))*b.posts+post, cost)
-			}
-			continue
-		}
-		if cost > b.togo[at] {
-			continue
-		}
-		along, across := stretch/l.bands, stretch%l.bands
-		here := lane * int32(l.leastLane[stretch])
-		shifts := r.shift[l.wall]
-		kinds := 1
-		if layer > 0 {
-			kinds = 2
-		}
-		for k := range kinds {
-			table, tag, kind := b.togo, uint32(0), 0
-			if k == 1 {
-				table, tag, kind = turned, 1, pl.kindOf[layer-1]
-			}
-			into := r.into[kind][post]
-			for i := range into {
-				m := &into[i]
-				s := &shifts[m.edge]
-				togo := cost + price(m) + here*pl.edges[m.edge].bars
-				for da := s.alongLow; da <= s.alongHigh; da++ {
-					a := along - int(da)
-					if a < 0 || a >= l.length {
-						continue
-					}
-					for dc := s.acrossLow; dc <= s.acrossHigh; dc++ {
-						c := across - int(dc)
-						if c < 0 || c >= l.bands {
-							continue
-						}
-						from := a*l.bands + c
-						if l.leastLane[from] == unused || k == 1 && len(r.back[layer][from]) == 0 {
-							continue
-						}
-						reach(table, tag, (b.base[layer]+from)*b.posts+int(m.from), togo)
-					}
+		w.turnBack(layer)
+	}
+	return b, nil
+}
+
+// wave is the backward search under way in one layer.
+type wave struct {
+	*relaxed
+	price *tariff
+	bound *bound
+	open  *openList
+	front front
+	// straight and round are the ways back to where the layer's wall was danced
+	// along already, and to where the corner into it was just taken.
+	straight, round ways
+}
+
+// front is the layer under way as a grid of stretches with a rim around it, so
+// wide that no figure leads over it.
+type front struct {
+	layer               *layer
+	alongRim, acrossRim int
+	width, size         int // stretches
+}
+
+// at is the place of a stretch of the layer on the grid.
+func (f *front) at(stretch int) int {
+	return (stretch/f.layer.bands+f.alongRim)*f.width + stretch%f.layer.bands + f.acrossRim
+}
+
+// stretch is the stretch at a place that is not on the rim.
+func (f *front) stretch(at int) int {
+	return (at/f.width-f.alongRim)*f.layer.bands + at%f.width - f.acrossRim
+}
+
+// ways are figures taken back to the stretches from which they were danced.
+type ways struct {
+	list [][]wayBack // by post
+	// togo holds the costs to go by stretch of the layer and post.
+	togo []int32
+	// dearest is, by group and place on the grid, no less than any of the
+	// group's costs to go, so that one look at it tells most often that nothing
+	// is gained; it is 0 where no couple can be.
+	dearest []int32
+}
+
+// wayBack is a figure that leads to a post of a stretch, from a stretch so far off on
+// the grid and any post of a group. The group's place in dearest is in the
+// offset.
+type wayBack struct {
+	offset, cost, bars int32
+	group, joins       int32
+}
+
+// reach lowers the cost to go of a stretch and post.
+func (w *wave) reach(at int, cost int32) {
+	if cost < w.bound.togo[at] {
+		w.bound.togo[at] = cost
+		w.open.push(cost, uint32(at), cost)
+	}
+}
+
+// enter lays out a layer.
+func (w *wave) enter(number int) {
+	l := &w.plan.ground.layers[number]
+	f := front{layer: l}
+	for _, s := range w.shift[l.wall] {
+		f.alongRim = max(f.alongRim, int(max(s.alongHigh, -s.alongLow)))
+		f.acrossRim = max(f.acrossRim, int(max(s.acrossHigh, -s.acrossLow)))
+	}
+	f.width = l.bands + 2*f.acrossRim
+	f.size = f.width * (l.length + 2*f.alongRim)
+	w.front = f
+	stretches := w.base[number]
+	w.straight.lay(w, 0, w.isOpen[stretches:])
+	w.straight.togo = w.bound.togo[stretches*w.bound.posts:][:l.length*l.bands*w.bound.posts]
+	w.round.togo = w.round.togo[:0]
+	if number > 0 {
+		w.round.lay(w, w.plan.kindOf[number-1], w.isCorner[stretches:])
+		w.round.togo = fill(w.round.togo, len(w.straight.togo))
+	}
+}
+
+// lay lists the ways back of a kind of moves, and where they may lead.
+func (w *ways) lay(v *wave, kind int, usable []bool) {
+	f := &v.front
+	w.list = make([][]wayBack, len(v.plan.posts))
+	for post, into := range v.into[kind] {
+		for _, m := range into {
+			s := &v.shift[f.layer.wall][m.edge]
+			for along := s.alongLow; along <= s.alongHigh; along++ {
+				for across := s.acrossLow; across <= s.acrossHigh; across++ {
+					w.list[post] = append(w.list[post], wayBack{
+						offset: m.group*int32(f.size) - along*int32(f.width) - across,
+						cost:   v.price.edges[m.edge], bars: v.bars[m.edge], group: m.group, joins: m.joins,
+					})
 				}
 			}
 		}
 	}
+	w.dearest = slices.Grow(w.dearest[:0], len(v.groups)*f.size)[:len(v.groups)*f.size]
+	clear(w.dearest)
+	for stretch, yes := range usable[:f.layer.length*f.layer.bands] {
+		if yes {
+			for at := f.at(stretch); at < len(w.dearest); at += f.size {
+				w.dearest[at] = unreachable
+			}
+		}
+	}
+}
+
+// spread settles the costs to go of a layer from those that are known.
+func (w *wave) spread(ctx context.Context, number int) error {
+	w.enter(number)
+	posts := w.bound.posts
+	for n := 1; ; n++ {
+		cost, at, _, ok := w.open.pop()
+		if !ok {
+			return nil
+		}
+		if n%checkEvery == 0 && ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if cost > w.bound.togo[at] {
+			continue
+		}
+		stretch, post := int(at)/posts-w.base[number], int(at)%posts
+		lane := w.price.lane * int32(w.front.layer.leastLane[stretch])
+		from := w.front.at(stretch)
+		w.lower(&w.straight, from, post, cost, lane, w.open)
+		if number > 0 {
+			w.lower(&w.round, from, post, cost, lane, nil)
+		}
+	}
+}
+
+// lower lowers the costs to go from where figures lead to a place on the grid and
+// a post from which the cost to go is known; lane is what that place costs each
+// bar. An open list gets what was lowered.
+func (w *wave) lower(back *ways, at, post int, cost, lane int32, open *openList) {
+	f := &w.front
+	for i := range back.list[post] {
+		m := &back.list[post][i]
+		togo := cost + m.cost + lane*m.bars
+		from := at + int(m.offset)
+		if togo >= back.dearest[from] {
+			continue
+		}
+		g := w.groups[m.group]
+		first := f.stretch(from-int(m.group)*f.size)*w.bound.posts + int(g.first)
+		costs := back.togo[first:][:g.count]
+		joins := w.price.joins[m.joins:][:g.count]
+		most := int32(0)
+		for i := range costs {
+			if c := togo + joins[i]; c < costs[i] {
+				costs[i] = c
+				if open != nil {
+					open.push(c, uint32(w.base[f.layer.number]*w.bound.posts+first+i), c)
+				}
+			}
+			most = max(most, costs[i])
+		}
+		back.dearest[from] = most
+	}
+}
+
+// turnBack takes the corner into a layer backward, to the layer before.
+func (w *wave) turnBack(layer int) {
+	posts := w.bound.posts
+	for at, cost := range w.round.togo {
+		if cost == unreachable {
+			continue
+		}
+		for _, from := range w.back[w.base[layer]+at/posts] {
+			w.reach(int(from)*posts+at%posts, cost)
+		}
+	}
+}
+
+// filled is a table of n costs, none of which is known.
+func filled(n int) []int32 { return fill(nil, n) }
+
+// fill makes a table of n costs in the memory of another.
+func fill(table []int32, n int) []int32 {
+	table = slices.Grow(table[:0], n)[:n]
+	for i := range table {
+		table[i] = unreachable
+	}
+	return table
 }

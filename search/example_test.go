@@ -17,7 +17,7 @@ func ExampleFind() {
 	studio, _ := floors.Named("studio")
 	var bronze []*figures.Variant
 	for _, f := range figures.BuiltIn().Figures() {
-		if f.At(figures.Bronze) {
+		if f.At(figures.International, figures.Bronze) {
 			bronze = append(bronze, f.Variants...)
 		}
 	}

@@ -3,6 +3,7 @@ package search
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -14,6 +15,9 @@ import (
 
 // Progress is how far a search has come.
 type Progress struct {
+	// Ahead is how much of the floor has been looked at from the end of the lap
+	// backward, from 0 to 1, while that is what the search is about.
+	Ahead    float64
 	Expanded int
 	Starts   int     // starts settled so far
 	Of       int     // starts to be tried
@@ -111,7 +115,8 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 	}
 	s.kernel = newKernel(pl)
 	s.relaxed = newRelaxed(pl)
-	if s.bound, err = s.relaxed.solve(ctx, s.starts, func(m *intoMove) int32 { return m.cost }, 1); err != nil {
+	ahead := func(share float64) { tell(Progress{Ahead: share, Of: len(s.starts)}) }
+	if s.bound, err = s.relaxed.solve(ctx, s.starts, s.relaxed.costs(), ahead); err != nil {
 		return nil, err
 	}
 	slices.SortStableFunc(s.starts, func(a, b target) int { return cmp.Compare(s.least(a), s.least(b)) })
@@ -192,26 +197,119 @@ func (s *searcher) least(t target) int32 {
 // plain finds the best lap from any of the starts without regard to limits that
 // depend on the past; nil when there is none.
 func (s *searcher) plain(ctx context.Context) (best *trail, err error) {
-	cost := int32(unreachable)
-	for i, start := range s.starts {
-		if s.least(start) >= cost {
+	r := &race{searcher: s, cost: unreachable}
+	for _, starts := range s.startsByStance() {
+		if s.least(starts[0]) >= r.cost {
 			break
 		}
-		s.kernel.begin(s.bound, start, cost)
-		last, found, ok, err := s.kernel.run(ctx, func(least int32) {
-			p := Progress{Expanded: s.kernel.expanded, Starts: i, Of: len(s.starts), Least: inBars(least)}
-			if best != nil {
-				p.Best = inBars(cost)
-			}
-			s.tell(p)
-		})
-		if err != nil {
+		if err := r.try(ctx, starts); err != nil {
 			return nil, err
 		}
+		r.tried += len(starts)
+	}
+	return r.best, nil
+}
+
+// race is the search for the best lap over several starts.
+type race struct {
+	*searcher
+	best  *trail
+	cost  int32 // of the best
+	tried int   // starts that are settled
+}
+
+// patience is how many costs to go the bound has for each expansion that a run
+// may take before a bound of its own is computed for it: that takes about as
+// long.
+const patience = 64
+
+// try looks for a better lap from the starts of one stance.
+func (r *race) try(ctx context.Context, starts []target) error {
+	b := r.bound
+	last, found, ok, err := r.run(ctx, b, starts, r.kernel.expanded+len(b.togo)/patience)
+	if errors.Is(err, errGivenUp) {
+		// The bound is for laps that end in any of the starts; one for these
+		// alone is closer.
+		ahead := func(share float64) { r.report(Progress{Ahead: share}) }
+		if b, err = r.relaxed.solve(ctx, starts, r.relaxed.costs(), ahead); err != nil {
+			return err
+		}
+		last, found, ok, err = r.run(ctx, b, starts, math.MaxInt)
+	}
+	if !ok || err != nil {
+		return err
+	}
+	t := r.kernel.trail(last)
+	end := int32(last % r.kernel.posts)
+	closed := r.plan.closed(t, end, found)
+	if closed < r.cost {
+		t.start.post = end
+		r.best, r.cost = &t, closed
+	}
+	if closed == found {
+		return nil
+	}
+	// A lap that begins in one post and ends in another says how good the best
+	// can be; now each post is tried by itself.
+	for i := range starts {
+		last, found, ok, err := r.run(ctx, b, starts[i:i+1], math.MaxInt)
+		if err != nil {
+			return err
+		}
 		if ok {
-			t := s.kernel.trail(last)
-			best, cost = &t, found
+			t := r.kernel.trail(last)
+			r.best, r.cost = &t, found
 		}
 	}
-	return best, nil
+	return nil
+}
+
+// run is one run of the kernel, for a lap that costs less than the best.
+func (r *race) run(ctx context.Context, b *bound, starts []target, most int) (last state, found int32, ok bool, err error) {
+	r.kernel.begin(b, starts, r.cost)
+	r.kernel.most = most
+	return r.kernel.run(ctx, func(least int32) { r.report(Progress{Least: inBars(least)}) })
+}
+
+// report tells how far the race has come.
+func (r *race) report(p Progress) {
+	p.Expanded, p.Starts, p.Of = r.kernel.expanded, r.tried, len(r.starts)
+	if r.best != nil {
+		p.Best = inBars(r.cost)
+	}
+	r.tell(p)
+}
+
+// startsByStance puts the starts of one stance together; those with the least
+// bound come first.
+func (s *searcher) startsByStance() (groups [][]target) {
+	number := map[figures.Stance]int{}
+	for _, t := range s.starts {
+		stance := s.plan.posts[t.post].stance
+		i, known := number[stance]
+		if !known {
+			i = len(groups)
+			number[stance] = i
+			groups = append(groups, nil)
+		}
+		groups[i] = append(groups[i], t)
+	}
+	return groups
+}
+
+// closed is the cost of a trail, given when it begins in its own post, as one
+// that begins in the post in which it ends.
+func (pl *plan) closed(t trail, end int32, cost int32) int32 {
+	if len(t.steps) == 0 || end == t.start.post {
+		return cost
+	}
+	first, kind := t.steps[0], 0
+	if first.corner {
+		kind = pl.kindOf[0]
+	} else if pl.posts[end].corner {
+		return unreachable
+	}
+	was, _ := pl.step(t.start.post, kind, first.edge)
+	is, _ := pl.step(end, kind, first.edge)
+	return cost - pl.joinCost(was) + pl.joinCost(is)
 }

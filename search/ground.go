@@ -22,6 +22,7 @@ type ground struct {
 
 // layer is a box of lattice places around the strip of one wall.
 type layer struct {
+	number     int // the layer's place in the lap
 	wall       int
 	low        floors.Cell // the box's least corner
 	cols, rows int32
@@ -42,7 +43,7 @@ type layer struct {
 }
 
 // band is the breadth of a stretch in metres.
-const band = 0.1
+const band = 0.05
 
 // unused is the lane cost of a stretch in which no couple can be.
 const unused = math.MaxUint16
@@ -69,6 +70,7 @@ func newGround(room *floors.Room, w Weights, first int) *ground {
 	}
 	g.layers[n] = g.layers[0]
 	for i := range g.layers {
+		g.layers[i].number = i
 		g.layers[i].first = g.states
 		g.states += uint64(g.layers[i].cols) * uint64(g.layers[i].rows)
 	}

@@ -31,7 +31,7 @@ func words(lap *Lap) string {
 func danced(p *Problem, lap *Lap) *check.Report {
 	l := p.Limits
 	return check.Dance(p.Room, p.Couple, &routine.Routine{Start: lap.Start, Steps: lap.Steps}, check.Limits{
-		Lap: true, Margin: p.Margin, Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses, Apart: l.Apart})
+		Lap: true, Margin: p.Margin, Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses, Apart: l.Apart, Follows: p.Follows})
 }
 
 // judge fails unless a lap keeps every promise: as the checker sees it, and by
@@ -219,7 +219,7 @@ func prices(t faulty, p *Problem, lap *Lap, rep *check.Report) {
 		before := rep.Rows[(i+len(rep.Rows)-1)%len(rep.Rows)].Variant
 		want.Bars += w.Bars * bars
 		want.Awkward += v.Awkward
-		if graph.Awkward(before, v) {
+		if graph.Awkward(p.Follows, before, v) != graph.Easy {
 			want.Awkward += w.Awkward
 		}
 		if before.Figure == v.Figure {

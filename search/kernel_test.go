@@ -17,7 +17,7 @@ func TestKernelAllocatesNothing(t *testing.T) {
 	before := 0
 	run := func() {
 		before = s.kernel.expanded
-		s.kernel.begin(s.bound, s.starts[0], unreachable)
+		s.kernel.begin(s.bound, s.starts[:1], unreachable)
 		if _, _, ok, err := s.kernel.run(context.Background(), nil); !ok || err != nil {
 			t.Fatal("there is no lap", err)
 		}
@@ -40,7 +40,7 @@ func TestKernelForgets(t *testing.T) {
 	}
 	costs := func(k *kernel) (all []int32) {
 		for _, start := range s.starts {
-			k.begin(s.bound, start, unreachable)
+			k.begin(s.bound, []target{start}, unreachable)
 			_, cost, ok, err := k.run(context.Background(), nil)
 			if err != nil {
 				t.Fatal(err)
@@ -55,7 +55,7 @@ func TestKernelForgets(t *testing.T) {
 	once := costs(s.kernel)
 	for i, start := range s.starts {
 		fresh := newKernel(s.plan)
-		fresh.begin(s.bound, start, unreachable)
+		fresh.begin(s.bound, []target{start}, unreachable)
 		_, cost, ok, _ := fresh.run(context.Background(), nil)
 		if ok != (once[i] >= 0) || ok && cost != once[i] {
 			t.Errorf("start %d: a fresh kernel finds %d, a used one %d", i, cost, once[i])

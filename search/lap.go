@@ -52,8 +52,8 @@ func (pl *plan) gapCost(dx, dy int) int32 {
 // trail follows the parents back from the state that closes the lap.
 func (k *kernel) trail(last state) trail {
 	var steps []trailStep
-	for s := last; s != k.start; {
-		n := k.nodes[s]
+	s := last
+	for n := k.nodes[s]; n.parent != s; n = k.nodes[s] {
 		post := int32(n.parent % k.posts)
 		number := n.move &^ (cornerFlag | closedFlag)
 		kind := 0
@@ -65,7 +65,7 @@ func (k *kernel) trail(last state) trail {
 		s = n.parent
 	}
 	slices.Reverse(steps)
-	return trail{target{int(k.start / k.posts), int32(k.start % k.posts)}, steps}
+	return trail{target{int(s / k.posts), int32(s % k.posts)}, steps}
 }
 
 // layerOf is the layer in which a place number lies.

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 
 	"lapwright/figures"
@@ -231,6 +232,7 @@ func (pl *plan) addPosts() {
 	for i, e := range pl.edges {
 		pl.leads[i] = add(signature(e.variant, e.exit))
 	}
+	pl.sortPosts()
 	pl.moves = make([][][]move, len(pl.kinds))
 	for k := range pl.kinds {
 		pl.moves[k] = make([][]move, len(pl.posts))
@@ -258,6 +260,33 @@ func (pl *plan) addPosts() {
 	}
 }
 
+// sortPosts puts posts from which the same edges can be danced side by side, in
+// the order in which the first of them was found.
+func (pl *plan) sortPosts() {
+	type group struct {
+		stance  figures.Stance
+		corner  bool
+		refused string
+	}
+	first := map[group]int{}
+	for i, p := range pl.posts {
+		if g := (group{p.stance, p.corner, p.refused()}); first[g] == 0 {
+			first[g] = i + 1
+		}
+	}
+	slices.SortStableFunc(pl.posts, func(p, q post) int {
+		return cmp.Compare(first[group{p.stance, p.corner, p.refused()}], first[group{q.stance, q.corner, q.refused()}])
+	})
+	now := make([]int32, len(pl.posts)) // by the number before
+	for i, p := range pl.posts {
+		now[pl.postOf[p]] = int32(i)
+		pl.postOf[p] = int32(i)
+	}
+	for i, p := range pl.leads {
+		pl.leads[i] = now[p]
+	}
+}
+
 // ways lists, by kind, the edges that can be danced from a stance.
 func (pl *plan) ways(s figures.Stance) [][]int32 {
 	all := make([][]int32, len(pl.kinds))
@@ -282,7 +311,7 @@ func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
 	if known {
 		return code
 	}
-	if graph.Awkward(v, next) {
+	if graph.Awkward(pl.problem.Follows, v, next) != graph.Easy {
 		code |= joinAwkward
 	}
 	if v.Figure == next.Figure {
@@ -294,6 +323,16 @@ func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
 	}
 	pl.joins[join{v, next}] = code
 	return code
+}
+
+// refused tells which of the edges from its stance the feet refuse in a post; it is
+// empty where they refuse none.
+func (p post) refused() string {
+	mark := func(code rune) rune { return code & joinRefused }
+	if marks := strings.Map(mark, p.joins); strings.Trim(marks, "\x00") != "" {
+		return marks
+	}
+	return ""
 }
 
 // danceable lists, by kind, the edges that can be danced from a post.

@@ -81,8 +81,8 @@ func TestOpenListGreatPriorities(t *testing.T) {
 	for i := range int32(100) {
 		open.push(great-i, uint32(i), 0)
 	}
-	if len(open.heads) > leastBuckets {
-		t.Errorf("there are %d buckets for 100 neighbouring priorities", len(open.heads))
+	if len(open.buckets) > leastBuckets {
+		t.Errorf("there are %d buckets for 100 neighbouring priorities", len(open.buckets))
 	}
 	for i := range int32(100) {
 		if priority, id, _, ok := open.pop(); !ok || priority != great-99+i || id != uint32(99-i) {

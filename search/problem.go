@@ -11,8 +11,11 @@ type Problem struct {
 	Room *floors.Room
 	// Variants are the ways of dancing that may be used.
 	Variants []*figures.Variant
-	Couple   figures.Couple
-	Weights  Weights
+	// Follows says which joins the trade lists; nil leaves the couple's way to
+	// say which are awkward.
+	Follows *figures.Follows
+	Couple  figures.Couple
+	Weights Weights
 	// Scales are the shares of the couple's stride that a figure may be danced
 	// at; empty means [DefaultScales].
 	Scales []Scale

@@ -178,12 +178,12 @@ func TestProgress(t *testing.T) {
 	if err != nil || res.Lap == nil {
 		t.Fatal(err, res)
 	}
-	if len(told) == 0 {
-		t.Error("nothing was told")
+	if len(told) < 4 {
+		t.Error("hardly anything was told")
 	}
 	expanded := 0
 	for _, p := range told {
-		if p.Expanded < expanded || p.Expanded > res.Expanded || p.Starts >= p.Of || p.Of != res.Starts {
+		if p.Ahead < 0 || p.Ahead > 1 || p.Expanded < expanded || p.Expanded > res.Expanded || p.Starts >= p.Of || p.Of != res.Starts {
 			t.Errorf("told %+v of %+v", p, res)
 		}
 		if p.Best != 0 && p.Best < res.Lap.Costs.Total() {

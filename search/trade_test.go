@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"lapwright/figures"
+	"lapwright/graph"
 	"lapwright/search/check"
 	"lapwright/search/routine"
 )
@@ -22,6 +23,17 @@ func TestNaturalTurnsGoRound(t *testing.T) {
 			continue
 		}
 		judge(t, p, res.Lap)
+		easy(t, danced(p, res.Lap))
+	}
+}
+
+// easy fails where a join is awkward that the trade dances.
+func easy(t *testing.T, rep *check.Report) {
+	t.Helper()
+	for _, row := range rep.Rows {
+		if row.Join != graph.Easy {
+			t.Errorf("figure %d, %s, is awkward to join: %s", row.Number, row.Variant.Name(), row.Join)
+		}
 	}
 }
 
@@ -77,10 +89,11 @@ func TestHalfLeftBoxTurnsTheCorner(t *testing.T) {
 			{Variant: variant(t, "Left Box (half box)"), Scale: 1},
 			{Variant: variant(t, "Right Foot Closed Change"), Scale: 1},
 		},
-	}, check.Limits{Margin: -1})
+	}, check.Limits{Margin: -1, Follows: figures.BuiltIn().Follows()})
 	for _, f := range rep.Faults() {
 		t.Error(f)
 	}
+	easy(t, rep)
 	if row := &rep.Rows[1]; !row.NextWall || row.Wall != 2 || row.Entry != stance(t, "LOD, RF") {
 		t.Errorf("after the half box the couple is along wall %d, %s; it takes the next wall: %t", row.Wall+1, row.Entry, row.NextWall)
 	}

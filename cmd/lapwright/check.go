@@ -30,10 +30,11 @@ type checkCommand struct {
 
 // checked is a routine that was checked.
 type checked struct {
-	file   *routinefile.File
-	room   chosenRoom
-	report *check.Report
-	answer answer.Checked
+	repertory *repertory
+	file      *routinefile.File
+	room      chosenRoom
+	report    *check.Report
+	answer    answer.Checked
 }
 
 // Run checks the routine.
@@ -46,6 +47,7 @@ func (c *checkCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	s.notes(r.repertory)
 	if words := tempoWarning(r.file.Tempo); words != "" {
 		fmt.Fprintln(s.errors, "lapwright: note:", words)
 	}
@@ -74,7 +76,7 @@ func (c *checkCommand) check(ctx context.Context) (*checked, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &checked{}
+	r := &checked{repertory: repertory}
 	if r.file, err = c.read(repertory.library, &r.room); err != nil {
 		return nil, err
 	}
@@ -97,7 +99,7 @@ func (c *checkCommand) check(ctx context.Context) (*checked, error) {
 		r.file.Tempo = defaultTempo
 	}
 	ask := check.Limits{Must: limits.must, MinBars: limits.minBars, MaxBars: limits.maxBars, Uses: limits.uses, Apart: limits.apart,
-		Lap: c.Lap || r.file.Lap, Margin: r.file.Margin, Library: repertory.variants}
+		Lap: c.Lap || r.file.Lap, Margin: r.file.Margin, Library: repertory.variants, Follows: repertory.library.Follows()}
 	if !repertory.any {
 		ask.Allowed = repertory.allowed
 	}
@@ -172,7 +174,7 @@ func (s *session) checked(r *checked, written []string) error {
 		return err
 	}
 	fmt.Fprintln(s.out)
-	printFacts(s.out, append(totals(a.Routine.Totals), closing(a.Routine.Totals)))
+	printFacts(s.out, append(append(totals(a.Routine.Totals), closing(a.Routine.Totals)), awkwardJoins(&a.Routine)...))
 	fmt.Fprintln(s.out)
 	if a.Clean {
 		fmt.Fprintln(s.out, s.paint.bold("No faults."))

@@ -63,8 +63,12 @@ func findRoom(name string) (chosenRoom, error) {
 		return chosenRoom{room, answer.RoomName{Name: room.Name}, name}, nil
 	}
 	if !looksLikeFile(name) {
-		return chosenRoom{}, fmt.Errorf("there is no room %q: the rooms are %s; a room of your own is named by its file, such as hall.yaml",
-			name, strings.Join(floors.Names(), ", "))
+		perhaps := ""
+		if near := figures.NearestNames(name, floors.Names(), 1); len(near) > 0 {
+			perhaps = fmt.Sprintf("; did you mean %s?", near[0])
+		}
+		return chosenRoom{}, fmt.Errorf("there is no room %q: the rooms are %s; a room of your own is named by its file, such as hall.yaml%s",
+			name, strings.Join(floors.Names(), ", "), perhaps)
 	}
 	data, err := readFile(name)
 	if err != nil {
@@ -111,6 +115,7 @@ func (r chosenRoom) nameIn(folder string) string {
 type repertoryFlags struct {
 	Dance       string   `default:"waltz" group:"Figures:" placeholder:"DANCE" help:"The dance (${default})."`
 	Level       string   `group:"Figures:" placeholder:"LEVEL" help:"${level_help}"`
+	Style       string   `group:"Figures:" placeholder:"STYLE" help:"Only the levels of this style: international, american, country or all (bronze, silver and gold are of the international style, social is of all)."`
 	Known       []string `group:"Figures:" placeholder:"\"A,B\"" help:"Only these figures, whatever their level."`
 	Without     []string `group:"Figures:" placeholder:"\"A,B\"" help:"None of these figures."`
 	Library     []string `group:"Figures:" placeholder:"FILE" sep:"none" help:"A file with more figures, which may take the place of some that come with the program; can be given more than once."`
@@ -121,7 +126,7 @@ type repertoryFlags struct {
 type repertory struct {
 	library  *figures.Library
 	dance    string
-	levels   []figures.Level // nil: any
+	wanted   wanted
 	variants []*figures.Variant
 	known    []string
 	without  []string
@@ -139,15 +144,13 @@ func (f repertoryFlags) choose(usual string) (*repertory, error) {
 	if r.dance, err = r.findDance(f.Dance); err != nil {
 		return nil, err
 	}
-	level := f.Level
-	if level == "" && len(f.Known) == 0 {
-		level = usual
+	for flag, words := range map[string]string{"level": f.Level, "style": f.Style} {
+		if words != "" && len(f.Known) > 0 {
+			return nil, fmt.Errorf("--known and --%s contradict each other: give one of them", flag)
+		}
 	}
-	if level != "" && len(f.Known) > 0 {
-		return nil, errors.New("--known and --level contradict each other: give one of them")
-	}
-	if level != "" {
-		if r.levels, err = levels(level); err != nil {
+	if len(f.Known) == 0 {
+		if r.wanted, err = newWanted(f.Level, f.Style, usual); err != nil {
 			return nil, err
 		}
 	}
@@ -160,29 +163,30 @@ func (f repertoryFlags) choose(usual string) (*repertory, error) {
 		return nil, err
 	}
 	r.known, r.without = f.names(f.Known), f.names(f.Without)
-	r.any = len(known) == 0 && len(without) == 0 && r.levels == nil
+	r.any = len(known) == 0 && len(without) == 0 && r.wanted.all()
 	for _, v := range library.Variants() {
 		switch {
 		case v.Figure.Dance != r.dance || slices.Contains(without, v):
 		case len(known) > 0 && !slices.Contains(known, v):
-		case len(known) == 0 && r.levels != nil && !v.Figure.At(r.levels...):
+		case len(known) == 0 && !r.wanted.has(v.Figure):
 		default:
 			r.variants = append(r.variants, v)
 		}
 	}
 	if len(r.variants) == 0 {
-		return nil, r.empty(level, len(known) > 0)
+		return nil, r.empty()
 	}
 	return r, nil
 }
 
 // empty says why no figure is left.
-func (r *repertory) empty(level string, known bool) error {
+func (r *repertory) empty() error {
+	has := func(f *figures.Figure) bool { return f.Dance == r.dance && r.wanted.has(f) }
 	switch {
+	case len(r.known) == 0 && !slices.ContainsFunc(r.library.Figures(), has):
+		return r.wanted.nothing(r.library, r.dance)
 	case len(r.without) > 0:
 		return errors.New("no figures are left to dance: --without takes away all of them")
-	case !known && r.levels != nil:
-		return fmt.Errorf("the library has no %s figures at level %s", r.dance, level)
 	}
 	return fmt.Errorf("the library has no figures to dance for %s", r.dance)
 }
@@ -259,15 +263,6 @@ func (r *repertory) allowed(f *figures.Figure) bool {
 	return slices.ContainsFunc(r.variants, func(v *figures.Variant) bool { return v.Figure == f })
 }
 
-// levelNames are the levels as words, never nil.
-func (r *repertory) levelNames() []string {
-	all := []string{}
-	for _, l := range r.levels {
-		all = append(all, string(l))
-	}
-	return all
-}
-
 // limitFlags are limits on a routine as a whole.
 type limitFlags struct {
 	Must  []string `group:"Limits:" placeholder:"\"A,B\"" help:"Figures that are danced at least once."`
@@ -326,8 +321,8 @@ func (r *repertory) reasonAgainst(f *figures.Figure) string {
 		return fmt.Sprintf("it belongs to the %s", f.Dance)
 	case len(r.known) > 0 && !slices.ContainsFunc(r.known, func(n string) bool { g, ok := r.library.Figure(n); return ok && g == f }):
 		return "--known does not name it"
-	case len(r.levels) > 0 && !f.At(r.levels...):
-		return fmt.Sprintf("it is not in the repertory of level %s", strings.Join(r.levelNames(), ", "))
+	case len(r.known) == 0 && !r.wanted.has(f):
+		return fmt.Sprintf("it is not in the repertory of %s", r.wanted)
 	}
 	return "--without takes it away"
 }

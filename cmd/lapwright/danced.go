@@ -107,14 +107,15 @@ func clock(seconds answer.Number) string {
 // fact is a line under a table: what, and how much.
 type fact struct{ name, value string }
 
-// printFacts prints facts one below the other.
+// printFacts prints facts one below the other. A value may have several lines.
 func printFacts(w io.Writer, facts []fact) {
 	width := 0
 	for _, f := range facts {
 		width = max(width, len([]rune(f.name)))
 	}
 	for _, f := range facts {
-		fmt.Fprintf(w, "%s%s  %s\n", f.name, strings.Repeat(" ", width-len([]rune(f.name))), f.value)
+		value := strings.ReplaceAll(f.value, "\n", "\n"+strings.Repeat(" ", width+2))
+		fmt.Fprintf(w, "%s%s  %s\n", f.name, strings.Repeat(" ", width-len([]rune(f.name))), value)
 	}
 }
 

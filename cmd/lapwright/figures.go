@@ -33,6 +33,7 @@ func (c *figuresCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	s.notes(r)
 	couple := figures.DefaultCouple()
 	if c.Stride != "" {
 		if couple.Stride, err = stride(c.Stride); err != nil {
@@ -48,7 +49,7 @@ func (c *figuresCommand) Run(s *session) error {
 			return err
 		}
 	}
-	ask := answer.FiguresAsked{Dance: r.dance, Couple: couple, Variants: r.variants, Sweep: c.Sweep}
+	ask := answer.FiguresAsked{Dance: r.dance, Couple: couple, Variants: r.variants, Follows: r.library.Follows(), Sweep: c.Sweep}
 	if c.Name == "" {
 		if c.From != "" {
 			return fmt.Errorf("--from belongs to one figure: name it")
@@ -107,51 +108,95 @@ func (c *figuresCommand) one(s *session, r *repertory, ask answer.FiguresAsked) 
 
 // figures lists figures.
 func (s *session) figures(variants []*figures.Variant) error {
-	columns := []column{{"Figure", false}, {"Levels", false}, {"Family", false}, {"Counts", false}, {"Turn", false}, {"Begins", false}, {"Ends", false}, {"Ways", true}}
+	columns := []column{{"Figure", false}, {"Levels", false}, {"Counts", false}, {"Turn", false}, {"Begins", false}, {"Ends", false}}
 	var rows [][]string
 	for i, v := range variants {
 		if i > 0 && variants[i-1].Figure == v.Figure {
 			continue
 		}
 		f := v.Figure
-		ways := 0
-		for _, other := range variants {
-			if other.Figure == f {
-				ways++
-			}
-		}
 		entry := v.Entries[0]
-		rows = append(rows, []string{v.Name(), levelWords(f), f.Family, figures.CountWords(v.Steps, f.Beats), v.Turn().String(),
-			entry.Short(), v.Exit(entry).Short(), strconv.Itoa(ways)})
+		rows = append(rows, []string{folded(f.Name, 32), levelWords(f), foldedCounts(figures.CountWords(v.Steps, f.Beats)), v.Turn().String(),
+			entry.Short(), v.Exit(entry).Short()})
 	}
 	if err := table(s.out, columns, rows); err != nil {
 		return err
 	}
-	fmt.Fprintf(s.out, "\n%s. Begins and Ends: the leader faces, the leader's free foot, the hold;\nmost can begin in other ways as well: lapwright figures NAME shows all.\n", many(len(rows), "figure"))
+	fmt.Fprintf(s.out, "\n%s. Bronze, silver and gold are of the international style unless another is said, social is\nof every style. Begins and Ends: the leader faces, the leader's free foot, the hold, for the usual\nway of dancing it: lapwright figures NAME shows all ways, and which syllabi set the figure.\n", many(len(rows), "figure"))
 	return nil
 }
 
+// levelWords are a figure's levels in a few words, as --level takes them: those
+// of the international style by themselves, "American bronze", and social with
+// its style only where it is not of every style.
 func levelWords(f *figures.Figure) string {
-	var names []string
-	for _, l := range f.Levels {
-		names = append(names, string(l))
+	var words []string
+	add := func(w string) {
+		if !slices.Contains(words, w) {
+			words = append(words, w)
+		}
 	}
-	return strings.Join(names, ", ")
+	everywhere := slices.ContainsFunc(f.Levels, func(l figures.Listing) bool { return l.Style == figures.AnyStyle && l.Level == figures.Social })
+	for _, l := range f.Levels {
+		switch {
+		case l.Level == figures.Social && everywhere:
+			add(string(l.Level))
+		case l.Style == figures.AnyStyle, l.Style == figures.International && l.Level != figures.Social:
+			add(string(l.Level))
+		default:
+			add(l.Style.String() + " " + string(l.Level))
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+// folded is a text in lines of a table's cell, each of at most so many letters
+// if its words allow it.
+func folded(text string, widest int) string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		switch {
+		case line == "":
+			line = word
+		case len([]rune(line))+1+len([]rune(word)) <= widest:
+			line += " " + word
+		default:
+			lines, line = append(lines, line), word
+		}
+	}
+	return strings.Join(append(lines, line), "\n")
+}
+
+// foldedCounts are counts in lines of two bars or so.
+func foldedCounts(counts string) string {
+	const inBar = "_"
+	bars := strings.Split(strings.ReplaceAll(counts, " ", inBar), inBar+"1")
+	return strings.ReplaceAll(folded(strings.Join(bars, " 1"), 13), inBar, " ")
+}
+
+// listings are a figure's places in the syllabi, one a line.
+func listings(f *figures.Figure) string {
+	var lines []string
+	for _, l := range f.Levels {
+		lines = append(lines, l.String())
+	}
+	return strings.Join(lines, "\n")
 }
 
 // figure shows one figure: its ways of dancing, and the steps of one of them.
 func (s *session) figure(v *figures.Variant, entry figures.Stance, couple figures.Couple) error {
 	f := v.Figure
 	fmt.Fprintf(s.out, "%s\n\n", s.paint.bold(f.Name))
-	facts := []fact{{"Dance", fmt.Sprintf("%s, %d beats in a bar", f.Dance, f.Beats)}, {"Levels", levelWords(f)}, {"Family", f.Family}}
+	facts := []fact{{"Dance", fmt.Sprintf("%s, %d beats in a bar", f.Dance, f.Beats)}, {"Levels", listings(f)}, {"Family", f.Family}}
 	if len(f.Also) > 0 {
 		facts = append(facts, fact{"Also called", strings.Join(f.Also, ", ")})
 	}
 	if f.Note != "" {
-		facts = append(facts, fact{"Note", f.Note})
+		facts = append(facts, fact{"Note", folded(f.Note, 100)})
 	}
 	if f.Source != "" {
-		facts = append(facts, fact{"Source", f.Source})
+		facts = append(facts, fact{"Source", folded(f.Source, 100)})
 	}
 	printFacts(s.out, facts)
 	fmt.Fprintln(s.out)
@@ -201,14 +246,14 @@ func steady(x float64) float64 {
 	return x
 }
 
-// steps shows one dancer's steps.
+// steps shows one dancer's steps, and then the technique of each.
 func (s *session) steps(d *figures.Danced, who figures.Dancer) error {
 	head := "Leader"
 	if who == figures.Follower {
 		head = "Follower"
 	}
 	columns := []column{{head, true}, {"Count", false}, {"Foot", false}, {"Direction", false}, {"Alignment", false}, {"Turn", false}, {"Length", true},
-		{"Footwork", false}, {"Sway", false}, {"CBM", false}, {"Hold after it", false}, {"Rise and fall", false}}
+		{"Hold after it", false}}
 	var rows [][]string
 	for i, step := range answer.NewSteps(d) {
 		fall := step.Leader
@@ -216,13 +261,16 @@ func (s *session) steps(d *figures.Danced, who figures.Dancer) error {
 			fall = step.Follower
 		}
 		if fall == nil {
-			rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, "", "stands", "", "", "", "", "", "", step.Hold, ""})
+			rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, "", "stands", "", "", "", step.Hold})
 			continue
 		}
-		rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, fall.Foot, directionWords(fall), fall.Short, fall.Turn, fmt.Sprintf("%.2f m", float64(fall.Length)),
-			fall.Footwork, fall.Sway, bodyMovement(fall), step.Hold, step.Rise})
+		rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, d.Steps[i].Falls[who].Foot.Short(), directionWords(fall), fall.Short, fall.Turn, fmt.Sprintf("%.2f m", float64(fall.Length)), step.Hold})
 	}
-	return table(s.out, columns, rows)
+	if err := table(s.out, columns, rows); err != nil {
+		return err
+	}
+	fmt.Fprintln(s.out)
+	return s.technique(d, who)
 }
 
 // directionWords is a step's direction with what is unusual about the foot.
@@ -235,17 +283,4 @@ func directionWords(fall *answer.DancerStep) string {
 		words += " (heel turn)"
 	}
 	return words
-}
-
-// bodyMovement is contra body movement and its position, as the charts shorten
-// them.
-func bodyMovement(fall *answer.DancerStep) string {
-	var words []string
-	if fall.CBM {
-		words = append(words, "CBM")
-	}
-	if fall.CBMP {
-		words = append(words, "CBMP")
-	}
-	return strings.Join(words, ", ")
 }

@@ -26,6 +26,7 @@ func (c *graphCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	s.notes(r)
 	var data bytes.Buffer
 	if s.json {
 		if err := answer.Write(&data, answer.NewGraph(newGraph(r.variants))); err != nil {

@@ -77,7 +77,7 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 		return nil, err
 	}
 	p := &q.problem
-	*p = search.Problem{Room: q.room.Room, Variants: q.repertory.variants, Couple: figures.DefaultCouple(), Margin: -1,
+	*p = search.Problem{Room: q.room.Room, Variants: q.repertory.variants, Follows: q.repertory.library.Follows(), Couple: figures.DefaultCouple(), Margin: -1,
 		Limits: search.Limits{Must: q.limits.must, MinBars: q.limits.minBars, MaxBars: q.limits.maxBars, Uses: q.limits.uses, Apart: q.limits.apart}}
 	q.tempo = defaultTempo
 	if c.Stride != "" {
@@ -108,7 +108,7 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 			return nil, err
 		}
 	}
-	q.asked = answer.Asked{Dance: q.repertory.dance, Level: q.repertory.levelNames(), Known: q.repertory.known, Without: q.repertory.without,
+	q.asked = answer.Asked{Dance: q.repertory.dance, Level: q.repertory.wanted.levelNames(), Style: q.repertory.wanted.styleName(), Known: q.repertory.known, Without: q.repertory.without,
 		Must: answer.Names(q.limits.must), MinBars: q.limits.minBars, MaxBars: q.limits.maxBars, Uses: q.limits.uses, Apart: q.limits.apart,
 		Start: c.Start, Stride: answer.Number(p.Couple.Stride), Tempo: answer.Number(q.tempo), Margin: answer.Number(q.margin()), Seed: p.Seed,
 		Weights: answer.NewWeights(p.Weights)}
@@ -132,6 +132,7 @@ func (c *lapCommand) Run(s *session) error {
 	if err := c.outputFlags.ready(); err != nil {
 		return err
 	}
+	s.notes(q.repertory)
 	if words := tempoWarning(q.tempo); words != "" {
 		fmt.Fprintln(s.errors, "lapwright: note:", words)
 	}
@@ -186,7 +187,7 @@ func (q *lapQuestion) file(lap *search.Lap, out string) *routinefile.File {
 // checks are the limits that a lap was asked to keep to, for the checker.
 func (q *lapQuestion) checks() check.Limits {
 	return check.Limits{Allowed: q.repertory.allowed, Must: q.limits.must, MinBars: q.limits.minBars, MaxBars: q.limits.maxBars,
-		Uses: q.limits.uses, Apart: q.limits.apart, Lap: true, Margin: q.problem.Margin, Library: q.repertory.variants}
+		Uses: q.limits.uses, Apart: q.limits.apart, Lap: true, Margin: q.problem.Margin, Library: q.repertory.variants, Follows: q.problem.Follows}
 }
 
 // proof has the checker dance the lap before anybody sees it. Where the figures
@@ -238,12 +239,9 @@ func sameWay(a, b *check.Report) bool {
 
 // heading is what the lap is, in a few words.
 func (q *lapQuestion) heading() string {
-	what := "figures of level " + strings.Join(q.repertory.levelNames(), ", ")
-	switch {
-	case len(q.repertory.known) > 0:
+	what := "figures of " + q.repertory.wanted.String()
+	if len(q.repertory.known) > 0 {
 		what = "known figures"
-	case q.repertory.levels == nil:
-		what = "figures of all levels"
 	}
 	return fmt.Sprintf("%s, %s, stride %g m", q.repertory.dance, what, q.problem.Couple.Stride)
 }
@@ -306,7 +304,7 @@ func (s *session) lap(q *lapQuestion, a *answer.Lap, written []string) error {
 		return err
 	}
 	fmt.Fprintln(s.out)
-	facts := append(totals(a.Routine.Totals), costs(a.Cost)...)
+	facts := append(append(totals(a.Routine.Totals), awkwardJoins(a.Routine)...), costs(a.Cost)...)
 	printFacts(s.out, facts)
 	fmt.Fprintf(s.out, "\n%s", cautions)
 	for _, path := range written {

@@ -115,6 +115,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 				panic(end)
 			}
 		}()
+		if err = blank(args); err != nil {
+			return
+		}
 		var chosen *kong.Context
 		if chosen, err = parser.Parse(joined(args)); err != nil {
 			err = asked(err, args)
@@ -176,9 +179,28 @@ func asked(err error, args []string) error {
 	return err
 }
 
+// blank refuses an argument without a letter in it, which is a slip: nothing is
+// chosen by it, and whoever wrote it meant something.
+func blank(args []string) error {
+	for i, a := range args {
+		flag, value, tied := strings.Cut(a, "=")
+		switch {
+		case longFlag.MatchString(flag) && tied && strings.TrimSpace(value) == "":
+		case strings.TrimSpace(a) == "" && i > 0 && longFlag.MatchString(args[i-1]):
+			flag = args[i-1]
+		case strings.TrimSpace(a) == "":
+			return errors.New("an empty name is given; write the name, or leave it out")
+		default:
+			continue
+		}
+		return fmt.Errorf("%s is given nothing; write a value after it, or leave the flag out", flag)
+	}
+	return nil
+}
+
 // few cuts a long list of faults short.
 func few(faults string) string {
-	const most = 12
+	const most = 200
 	lines := strings.Split(strings.TrimSpace(faults), "\n")
 	if len(lines) > most {
 		lines = append(lines[:most], fmt.Sprintf("and %d more faults", len(lines)-most))

@@ -63,6 +63,10 @@ func (p *progress) tell(now time.Time, s search.Progress) {
 		return
 	}
 	p.last, p.shown = now, true
+	if s.Ahead > 0 {
+		fmt.Fprintf(p.w, clearLine+"searching: looking back from the end of the lap, %.0f %% of the floor", 100*s.Ahead)
+		return
+	}
 	best := "none yet"
 	if s.Best > 0 {
 		best = fmt.Sprintf("costs %.2f bars", s.Best)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -104,9 +105,23 @@ func levels(words string) ([]figures.Level, error) {
 		if err != nil {
 			return nil, fmt.Errorf("--level takes social, bronze, silver or gold, several with commas between, or all, not %q", words)
 		}
-		all = append(all, l)
+		if !slices.Contains(all, l) {
+			all = append(all, l)
+		}
 	}
 	return all, nil
+}
+
+// style reads a style; any stands for all of them.
+func style(words string) (figures.Style, error) {
+	if strings.EqualFold(strings.TrimSpace(words), "all") {
+		return figures.AnyStyle, nil
+	}
+	s, err := figures.ParseStyle(words)
+	if err != nil {
+		return s, fmt.Errorf("--style takes international, american, country or all, not %q", words)
+	}
+	return s, nil
 }
 
 // weights reads weights such as "lane=0.2,gap=0" over the usual ones.

@@ -55,9 +55,13 @@ func (e *Error) Error() string {
 
 // Node is one value of a document with its place in the file.
 type Node struct {
-	file  string
-	field string
-	yaml  *yaml.Node
+	file string
+	yaml *yaml.Node
+	// Where it is: a field of a mapping, or a place in a list, counted from 1. The
+	// path is put together when a fault is told; most files have none.
+	in    *Node
+	name  string
+	place int
 }
 
 // Parse reads one YAML document. It refuses empty files, files over
@@ -128,14 +132,26 @@ func yamlProblem(err error) (int, string) {
 func (n *Node) Line() int { return n.yaml.Line }
 
 // Field is the path of the value in the document, such as "steps[2].foot".
-func (n *Node) Field() string { return n.field }
+func (n *Node) Field() string {
+	if n.in == nil {
+		return ""
+	}
+	path := n.in.Field()
+	switch {
+	case n.place > 0:
+		return fmt.Sprintf("%s[%d]", path, n.place)
+	case path == "":
+		return n.name
+	}
+	return path + "." + n.name
+}
 
 // File is the name under which the document was read.
 func (n *Node) File() string { return n.file }
 
 // Fail is an error at this value.
 func (n *Node) Fail(format string, args ...any) error {
-	return &Error{File: n.file, Line: n.yaml.Line, Field: n.field, Problem: fmt.Sprintf(format, args...)}
+	return &Error{File: n.file, Line: n.yaml.Line, Field: n.Field(), Problem: fmt.Sprintf(format, args...)}
 }
 
 func (n *Node) kind() string {
@@ -153,6 +169,12 @@ func (n *Node) kind() string {
 	return "something else"
 }
 
+// IsList reports whether the value is a list.
+func (n *Node) IsList() bool { return n.yaml.Kind == yaml.SequenceNode }
+
+// IsFields reports whether the value is a mapping of fields.
+func (n *Node) IsFields() bool { return n.yaml.Kind == yaml.MappingNode }
+
 // Items returns the values of a list.
 func (n *Node) Items() ([]*Node, error) {
 	if n.yaml.Kind != yaml.SequenceNode {
@@ -160,7 +182,7 @@ func (n *Node) Items() ([]*Node, error) {
 	}
 	items := make([]*Node, len(n.yaml.Content))
 	for i, c := range n.yaml.Content {
-		items[i] = &Node{n.file, fmt.Sprintf("%s[%d]", n.field, i+1), c}
+		items[i] = &Node{file: n.file, yaml: c, in: n, place: i + 1}
 	}
 	return items, nil
 }
@@ -239,6 +261,21 @@ func (n *Node) YesNo() (bool, error) {
 	return false, n.Fail("yes or no is expected here, not %s", n.kind())
 }
 
+// Lookup returns the value of a field, whatever the other fields are, or nil
+// where there is no such field or the value is no mapping. It is for telling
+// where in a file a fault is; [Node.Fields] is for reading.
+func (n *Node) Lookup(name string) *Node {
+	if n.yaml.Kind != yaml.MappingNode {
+		return nil
+	}
+	for i := 0; i+1 < len(n.yaml.Content); i += 2 {
+		if key := n.yaml.Content[i]; key.Kind == yaml.ScalarNode && key.Value == name {
+			return &Node{file: n.file, yaml: n.yaml.Content[i+1], in: n, name: name}
+		}
+	}
+	return nil
+}
+
 // Fields reads a mapping whose keys are all among the known ones, each at most
 // once. Where some are not it tells each, joined in one error, and still returns
 // the fields that it could read, so that a reader may look for more faults.
@@ -251,25 +288,19 @@ func (n *Node) Fields(known ...string) (*Fields, error) {
 	for i := 0; i+1 < len(n.yaml.Content); i += 2 {
 		key, value := n.yaml.Content[i], n.yaml.Content[i+1]
 		name := key.Value
-		at := &Node{n.file, join(n.field, name), value}
-		atKey := &Node{n.file, n.field, key}
+		atKey := func(format string, args ...any) error {
+			return &Error{File: n.file, Line: key.Line, Field: n.Field(), Problem: fmt.Sprintf(format, args...)}
+		}
 		switch {
 		case key.Kind != yaml.ScalarNode || !slices.Contains(known, name):
-			faults = append(faults, atKey.Fail("%q is not a field that is known here; known are: %s", name, strings.Join(known, ", ")))
+			faults = append(faults, atKey("%q is not a field that is known here; known are: %s", name, strings.Join(known, ", ")))
 		case f.values[name] != nil:
-			faults = append(faults, atKey.Fail("%q is given twice; keep one", name))
+			faults = append(faults, atKey("%q is given twice; keep one", name))
 		default:
-			f.values[name] = at
+			f.values[name] = &Node{file: n.file, yaml: value, in: n, name: name}
 		}
 	}
 	return f, errors.Join(faults...)
-}
-
-func join(parent, name string) string {
-	if parent == "" {
-		return name
-	}
-	return parent + "." + name
 }
 
 // Fields is a mapping with known keys.

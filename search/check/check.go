@@ -76,6 +76,10 @@ type Row struct {
 	Clear float64
 	// ClearAt is where in the room that is.
 	ClearAt geometry.Point
+	// Join tells whether it is awkward to dance the figure after the one before
+	// it; for the first, where the routine closes, after the last. It is a
+	// remark, no fault, and easy where the figure cannot be danced there at all.
+	Join graph.Awkwardness
 
 	direction float64
 }
@@ -133,6 +137,9 @@ type Limits struct {
 	Margin float64
 	// Library is what Could is chosen from; nil leaves it empty.
 	Library []*figures.Variant
+	// Follows says which joins the trade lists, so that the others can be told
+	// as awkward; nil leaves that to the couple's way.
+	Follows *figures.Follows
 }
 
 // near is how far in metres the end of a lap may lie from its start.
@@ -242,11 +249,12 @@ func (d *dancer) figure(number int, s routine.Step) {
 	if n := len(d.report.Rows); n > 0 && !take && d.report.Rows[n-1].Variant.Corner {
 		fault(Room, fmt.Sprintf("%s is danced at a corner, and the next wall was not taken after it", d.report.Rows[n-1].Variant.Name()))
 	}
-	reasons := graph.WhyNot(d.stance, s.Variant)
-	for _, why := range reasons {
+	joined := true
+	for _, why := range graph.WhyNot(d.stance, s.Variant) {
+		joined = false
 		fault(Kind(why.What), why.String())
 	}
-	if n := len(d.report.Rows); n > 0 && len(reasons) == 0 {
+	if n := len(d.report.Rows); n > 0 && joined {
 		before := d.report.Rows[n-1].Variant
 		// As figures are when they are read, joins are tried at the usual stride.
 		if why, refused := graph.CannotJoin(before, s.Variant, d.couple.WithStride(figures.UsualStride)); refused {
@@ -261,6 +269,9 @@ func (d *dancer) figure(number int, s routine.Step) {
 	entry := nearest(d.stance, s.Variant)
 	row := d.dance(entry, s)
 	row.Number, row.NextWall = number, take
+	if n := len(d.report.Rows); n > 0 && joined {
+		row.Join = graph.Awkward(d.limits.Follows, d.report.Rows[n-1].Variant, s.Variant)
+	}
 	d.stance = entry
 	switch off := d.room.Clearance(row.From) < 0; {
 	case off && d.off:
@@ -368,6 +379,9 @@ func (d *dancer) end(r *routine.Routine) {
 	rep.Gap = d.cell.Point().Sub(start).Len()
 	once := rep.Corners == len(d.room.Walls)
 	rep.Closes = once && d.stance == r.Start.Stance && rep.Gap <= near+hair
+	if n := len(rep.Rows); rep.Closes && n > 0 {
+		rep.Rows[0].Join = graph.Awkward(d.limits.Follows, rep.Rows[n-1].Variant, rep.Rows[0].Variant)
+	}
 	if d.limits.Lap && !rep.Closes {
 		switch n := len(d.room.Walls); {
 		case !once:

@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"lapwright/figures"
 	"lapwright/figures/geometry"
 	"lapwright/floors"
+	"lapwright/graph"
 	"lapwright/search/check"
 	"lapwright/search/routine"
 )
@@ -193,7 +195,9 @@ func TestFaultsHaveTheirPlace(t *testing.T) {
 func TestCould(t *testing.T) {
 	hall := room(t, "village hall")
 	library := figures.BuiltIn().Variants()
-	limits := check.Limits{Margin: -1, Library: library, Allowed: func(f *figures.Figure) bool { return f.At(figures.Bronze) || f.Name == "Closed Telemark" }}
+	limits := check.Limits{Margin: -1, Library: library, Allowed: func(f *figures.Figure) bool {
+		return f.At(figures.International, figures.Bronze) || f.Name == "Closed Telemark"
+	}}
 	report := check.Dance(hall, figures.DefaultCouple(), chain(t, 0, 6, 1.8, "DW, RF", "Reverse Turn"), limits)
 	if len(report.Faults()) == 0 || len(report.Faults()[0].Could) == 0 {
 		t.Fatalf("%v", report.Faults())
@@ -267,6 +271,33 @@ func TestUnsaidCorners(t *testing.T) {
 			if f.Kind != check.Room {
 				t.Errorf("%s: %s", c.name, f)
 			}
+		}
+	}
+}
+
+// TestJoins: an awkward join is a remark, no fault, and is told of the figure
+// after it; of the first where the routine closes; not where there is a fault.
+func TestJoins(t *testing.T) {
+	hall := room(t, "village hall")
+	lists := figures.BuiltIn().Follows()
+	for _, c := range []struct {
+		name    string
+		follows *figures.Follows
+		routine *routine.Routine
+		want    string
+	}{
+		{"listed", lists, chain(t, 0, 4, 1.8, "DW, RF", "Natural Turn", "Right Foot Closed Change"), "[0 0]"},
+		{"in no list", lists, chain(t, 0, 4, 1.8, "ALOD, LF", "Closed Impetus", "Natural Turn"), "[0 1]"},
+		{"without lists", nil, chain(t, 0, 4, 1.8, "ALOD, LF", "Closed Impetus", "Natural Turn"), "[0 2]"},
+		{"no join at all", lists, chain(t, 0, 4, 1.8, "DC, LF", "Reverse Turn", "Reverse Turn"), "[0 0]"},
+	} {
+		rep := check.Dance(hall, figures.DefaultCouple(), c.routine, check.Limits{Margin: -1, Follows: c.follows})
+		var got []graph.Awkwardness
+		for _, row := range rep.Rows {
+			got = append(got, row.Join)
+		}
+		if s := fmt.Sprintf("%d", got); s != c.want {
+			t.Errorf("%s: got %s, want %s", c.name, s, c.want)
 		}
 	}
 }

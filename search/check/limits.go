@@ -55,22 +55,30 @@ func (d *dancer) whole(r *routine.Routine) {
 }
 
 // could names what can be danced from here in this room, along the wall in use
-// or, at a corner, along the next one.
+// or, at a corner, along the next one: first what is easy to join.
 func (d *dancer) could() []string {
 	corner := d.room.InCorner(d.wall, d.cell.Point())
 	next := (d.wall + 1) % len(d.room.Walls)
 	turned := d.stance.Turned(d.room.Walls[d.wall].Eighths)
-	var names []string
+	var before *figures.Variant
+	if n := len(d.report.Rows); n > 0 {
+		before = d.report.Rows[n-1].Variant
+	}
+	var easy, awkward []string
 	for _, v := range d.limits.Library {
 		if d.limits.Allowed != nil && !d.limits.Allowed(v.Figure) {
 			continue
 		}
 		if begins(d.stance, v) && d.fits(d.wall, d.stance, v) ||
 			corner && begins(turned, v) && d.fits(next, turned, v) {
-			names = append(names, v.Name())
+			if graph.Awkward(d.limits.Follows, before, v) == graph.Easy {
+				easy = append(easy, v.Name())
+			} else {
+				awkward = append(awkward, v.Name())
+			}
 		}
 	}
-	return names
+	return append(easy, awkward...)
 }
 
 func begins(s figures.Stance, v *figures.Variant) bool { return graph.WhyNot(s, v) == nil }

@@ -21,7 +21,7 @@ import (
 var laps = sync.OnceValues(func() (all []*routine.Routine, rooms []*floors.Room) {
 	var bronze []*figures.Variant
 	for _, f := range figures.BuiltIn().Figures() {
-		if f.At(figures.Bronze) {
+		if f.At(figures.International, figures.Bronze) {
 			bronze = append(bronze, f.Variants...)
 		}
 	}

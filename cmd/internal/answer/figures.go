@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"slices"
 	"strings"
 
 	"lapwright/figures"
@@ -29,11 +30,18 @@ type FigureOfBook struct {
 	Also       []string    `json:"also"`
 	Dance      string      `json:"dance"`
 	BeatsInBar int         `json:"beats_in_bar"`
-	Levels     []string    `json:"levels"`
+	Levels     []Listing   `json:"levels"`
 	Family     string      `json:"family"`
 	Note       string      `json:"note"`
 	Source     string      `json:"source"`
 	Variations []Variation `json:"variations"`
+}
+
+// Listing is a figure's place in a syllabus.
+type Listing struct {
+	Style    string `json:"style"` // international, american or country; empty where it counts for all
+	Level    string `json:"level"` // social, bronze, silver or gold
+	Syllabus string `json:"syllabus"`
 }
 
 // Variation is one way of dancing a figure.
@@ -50,8 +58,11 @@ type Variation struct {
 	AtCorner bool         `json:"at_corner"`
 	Entries  []Entry      `json:"entries"`
 	Steps    []StepOfBook `json:"steps"` // danced from the first entry
-	// AwkwardBefore names what it is awkward to dance right after it.
-	AwkwardBefore []string `json:"awkward_before"`
+	// AwkwardBefore names what it is awkward to dance right after it, of what
+	// takes up its foot and hold in some alignment; UnlistedBefore names those
+	// of them that are so because no list of the trade has the join.
+	AwkwardBefore  []string `json:"awkward_before"`
+	UnlistedBefore []string `json:"unlisted_before"`
 	// NeverBefore names what the feet do not allow right after it, though the
 	// stances do.
 	NeverBefore []string `json:"never_before"`
@@ -99,9 +110,16 @@ type StepOfBook struct {
 	Count    string      `json:"count"`
 	Beats    Number      `json:"beats"`
 	Hold     string      `json:"hold"` // after it
-	Rise     string      `json:"rise"`
+	Rise     RiseAndFall `json:"rise"`
 	Leader   *DancerStep `json:"leader"` // null when that dancer stands
 	Follower *DancerStep `json:"follower"`
+}
+
+// RiseAndFall is both dancers' rise and fall on a step, also of one who stands;
+// empty where not known.
+type RiseAndFall struct {
+	Leader   string `json:"leader"`
+	Follower string `json:"follower"`
 }
 
 // DancerStep is one dancer's part of a step.
@@ -131,6 +149,7 @@ type FiguresAsked struct {
 	Dance    string
 	Couple   figures.Couple
 	Variants []*figures.Variant
+	Follows  *figures.Follows
 	Sweep    bool
 }
 
@@ -153,16 +172,16 @@ func NewFigures(ask FiguresAsked) Figures {
 }
 
 func newFigureOfBook(f *figures.Figure) FigureOfBook {
-	levels := []string{}
+	levels := []Listing{}
 	for _, l := range f.Levels {
-		levels = append(levels, string(l))
+		levels = append(levels, Listing{string(l.Style), string(l.Level), l.Syllabus})
 	}
 	return FigureOfBook{f.Name, list(f.Also), f.Dance, f.Beats, levels, f.Family, f.Note, f.Source, []Variation{}}
 }
 
 func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
 	out := Variation{Name: v.Name(), Label: v.Label, Counts: figures.CountWords(v.Steps, v.Figure.Beats), Bars: v.Bars(), Beats: Number(v.Beats()),
-		Turn: v.Turn().String(), Awkward: Number(v.Awkward), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{}, NeverBefore: []string{},
+		Turn: v.Turn().String(), Awkward: Number(v.Awkward), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{}, UnlistedBefore: []string{}, NeverBefore: []string{},
 		Steps: NewSteps(v.Dance(v.Entries[0], ask.Couple))}
 	for _, e := range v.Entries {
 		entry := Entry{From: NewStance(e), To: NewStance(v.Exit(e)), Danced: []Moved{}, Measures: NewMeasures(v.Dance(e, ask.Couple).Measures())}
@@ -179,7 +198,14 @@ func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
 		out.Entries = append(out.Entries, entry)
 	}
 	for _, next := range ask.Variants {
-		if graph.Awkward(v, next) {
+		if !takesUp(v, next) {
+			continue
+		}
+		switch graph.Awkward(ask.Follows, v, next) {
+		case graph.Unlisted:
+			out.UnlistedBefore = append(out.UnlistedBefore, next.Name())
+			fallthrough
+		case graph.TurnedBack:
 			out.AwkwardBefore = append(out.AwkwardBefore, next.Name())
 		}
 		if _, refused := graph.CannotJoin(v, next, ask.Couple.WithStride(figures.UsualStride)); refused {
@@ -189,14 +215,24 @@ func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
 	return out
 }
 
+// takesUp tells whether next can begin with the foot and in the hold in which v
+// ends, whatever the alignment.
+func takesUp(v, next *figures.Variant) bool {
+	return slices.ContainsFunc(v.Entries, func(s figures.Stance) bool {
+		end := v.Exit(s)
+		return slices.ContainsFunc(next.Entries, func(e figures.Stance) bool { return e.Free == end.Free && e.Hold == end.Hold })
+	})
+}
+
 // NewSteps are the steps of a variant as it was danced.
 func NewSteps(d *figures.Danced) []StepOfBook {
 	steps := []StepOfBook{}
 	counts := strings.Fields(figures.CountWords(d.Variant.Steps, d.Variant.Figure.Beats))
 	for i := range d.Steps {
 		t := &d.Steps[i]
-		steps = append(steps, StepOfBook{Number: i + 1, Count: counts[i], Beats: Number(t.Step.Beats), Hold: t.After.Hold.String(), Rise: t.Step.Rise,
-			Leader: dancerStep(t, figures.Leader), Follower: dancerStep(t, figures.Follower)})
+		steps = append(steps, StepOfBook{Number: i + 1, Count: counts[i], Beats: Number(t.Step.Beats), Hold: t.After.Hold.String(),
+			Rise:   RiseAndFall{t.Step.Actions[figures.Leader].Rise.At(i + 1), t.Step.Actions[figures.Follower].Rise.At(i + 1)},
+			Leader: dancerStep(d, i, figures.Leader), Follower: dancerStep(d, i, figures.Follower)})
 	}
 	return steps
 }
@@ -217,7 +253,8 @@ func turnWords(fall figures.Footfall, s *figures.Step) string {
 	return strings.Join(words, ", ")
 }
 
-func dancerStep(t *figures.Taken, d figures.Dancer) *DancerStep {
+func dancerStep(danced *figures.Danced, step int, d figures.Dancer) *DancerStep {
+	t := &danced.Steps[step]
 	fall := t.Falls[d]
 	if fall.Foot == figures.NoFoot {
 		return nil
@@ -225,6 +262,6 @@ func dancerStep(t *figures.Taken, d figures.Dancer) *DancerStep {
 	a := t.Step.Actions[d]
 	print := t.Placed.Foot(d, fall.Foot)
 	return &DancerStep{Foot: fall.Foot.String(), Direction: fall.Word, Alignment: fall.Alignment.String(), Short: fall.Alignment.Short(), Turn: turnWords(fall, t.Step),
-		Length: Number(fall.Length), Travel: Number(fall.Travel), Footwork: a.Footwork, Sway: a.Sway, CBM: a.CBM, CBMP: a.CBMP, HeelTurn: a.HeelTurn, Weight: !a.Weightless,
+		Length: Number(fall.Length), Travel: Number(fall.Travel), Footwork: a.Footwork, Sway: a.Sway, CBM: a.CBM, CBMP: danced.CBMP(step, d), HeelTurn: a.HeelTurn, Weight: !a.Weightless,
 		X: Number(print.At.X), Y: Number(print.At.Y), Toe: Number(Degrees(print.Front.Radians()))}
 }

@@ -20,8 +20,11 @@ type Lap struct {
 
 // Asked is what was asked for.
 type Asked struct {
-	Dance   string   `json:"dance"`
-	Level   []string `json:"level"` // empty when any level, or the known figures, would do
+	Dance string   `json:"dance"`
+	Level []string `json:"level"` // empty when any level, or the known figures, would do
+	// Style is the one of the levels, social apart unless it was asked for; empty
+	// when any would do.
+	Style   string   `json:"style"`
 	Known   []string `json:"known"`
 	Must    []string `json:"must"`
 	Without []string `json:"without"`

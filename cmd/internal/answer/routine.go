@@ -7,6 +7,7 @@ import (
 	"lapwright/figures"
 	"lapwright/figures/geometry"
 	"lapwright/floors"
+	"lapwright/graph"
 	"lapwright/search/check"
 	"lapwright/search/routine"
 )
@@ -55,13 +56,17 @@ type Figure struct {
 	Scale     Number `json:"scale"` // share of the stride
 	// TakesNextWall tells that the next wall's line of dance was taken before
 	// the figure.
-	TakesNextWall bool   `json:"takes_next_wall"`
-	From          Place  `json:"from"`
-	To            Place  `json:"to"`
-	Clearance     Number `json:"clearance"`  // least, to a wall or an obstacle
-	NearestTo     string `json:"nearest_to"` // what that is
-	NearestAt     Point  `json:"nearest_at"`
-	Steps         []Step `json:"steps"`
+	TakesNextWall bool `json:"takes_next_wall"`
+	// AwkwardJoin says why it is awkward to dance the figure after the one
+	// before it (the first, after the last, where the routine closes); it is
+	// empty where it is not.
+	AwkwardJoin string `json:"awkward_join"`
+	From        Place  `json:"from"`
+	To          Place  `json:"to"`
+	Clearance   Number `json:"clearance"`  // least, to a wall or an obstacle
+	NearestTo   string `json:"nearest_to"` // what that is
+	NearestAt   Point  `json:"nearest_at"`
+	Steps       []Step `json:"steps"`
 }
 
 // Step is one step of a figure as it was danced.
@@ -99,6 +104,8 @@ type Totals struct {
 	// after one time round; Gap is how far from there it ends.
 	Closes bool   `json:"closes"`
 	Gap    Number `json:"gap"`
+	// AwkwardJoins is how many joins are awkward; that is a remark, no fault.
+	AwkwardJoins int `json:"awkward_joins"`
 }
 
 // Walked is how far each dancer's body travels.
@@ -142,10 +149,10 @@ func newFigure(rep *check.Report, i int, beat float64) Figure {
 	f := Figure{
 		Number: row.Number, Bar: row.Bar, Name: v.Name(), Figure: v.Figure.Name, Variation: v.Label, Family: v.Figure.Family,
 		Counts: figures.CountWords(v.Steps, v.Figure.Beats), Bars: v.Bars(), Beats: Number(v.Beats()), Scale: Number(row.Scale),
-		TakesNextWall: row.NextWall,
-		From:          newPlace(row.From, row.Wall, row.Entry, begins(row)),
-		To:            newPlace(row.To, row.Wall, row.Exit, leaves(rep, i)),
-		Clearance:     Number(row.Clear), NearestTo: Nearest(rep.Room, row.ClearAt), NearestAt: point(row.ClearAt),
+		TakesNextWall: row.NextWall, AwkwardJoin: row.Join.String(),
+		From:      newPlace(row.From, row.Wall, row.Entry, begins(row)),
+		To:        newPlace(row.To, row.Wall, row.Exit, leaves(rep, i)),
+		Clearance: Number(row.Clear), NearestTo: Nearest(rep.Room, row.ClearAt), NearestAt: point(row.ClearAt),
 		Steps: make([]Step, len(row.Danced.Steps)),
 	}
 	counts := strings.Fields(f.Counts)
@@ -199,6 +206,11 @@ func totals(rep *check.Report, r *routine.Routine) Totals {
 	t := Totals{Figures: len(rep.Rows), Bars: rep.Bars, Beats: Number(rep.Beats), Tempo: Number(r.Tempo),
 		Walked:  Walked{Number(rep.Walked[figures.Leader]), Number(rep.Walked[figures.Follower])},
 		Corners: rep.Corners, Closes: rep.Closes, Gap: Number(rep.Gap)}
+	for i := range rep.Rows {
+		if rep.Rows[i].Join != graph.Easy {
+			t.AwkwardJoins++
+		}
+	}
 	if r.Tempo > 0 && len(rep.Rows) > 0 {
 		t.Seconds = Number(rep.Beats / float64(rep.Rows[0].Variant.Figure.Beats) / r.Tempo * 60)
 	}

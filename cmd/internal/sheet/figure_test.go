@@ -15,45 +15,20 @@ import (
 	"lapwright/figures/geometry"
 )
 
-// everyFigure lists the variants of the built-in library and of the files beside
-// it.
-func everyFigure(t testing.TB) []*figures.Variant {
-	t.Helper()
-	all := figures.BuiltIn().Variants()
-	for _, name := range []string{"international", "american"} {
-		data, err := os.ReadFile(filepath.Join("..", "..", "..", "figures", "library", name+".yaml"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		l, err := figures.BuiltIn().Extend(name+".yaml", data, figures.DefaultCouple())
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, v := range l.Variants() {
-			if _, known := figures.BuiltIn().Figure(v.Figure.Name); !known {
-				all = append(all, v)
-			}
-		}
-	}
-	return all
-}
-
 // drawn draws a variant from its first entry.
 func drawn(v *figures.Variant) (*figures.Danced, []byte) {
 	d := v.Dance(v.Entries[0], figures.DefaultCouple())
 	return d, sheet.DrawFigure(d, sheet.Title{Name: v.Name()})
 }
 
-// named finds a variant of any library.
+// named finds a variant of the library.
 func named(t testing.TB, name string) *figures.Variant {
 	t.Helper()
-	for _, v := range everyFigure(t) {
-		if v.Name() == name {
-			return v
-		}
+	v, ok := figures.BuiltIn().Variant(name)
+	if !ok {
+		t.Fatalf("there is no %s", name)
 	}
-	t.Fatalf("there is no %s", name)
-	return nil
+	return v
 }
 
 func ExampleDrawFigure() {
@@ -99,7 +74,7 @@ func group(t testing.TB, data []byte, id string) string {
 // TestFigureIsTrueToScale reads the feet of every figure back: in the plans they
 // lie to each other as they were danced, and in the panels leader and follower do.
 func TestFigureIsTrueToScale(t *testing.T) {
-	for _, v := range everyFigure(t) {
+	for _, v := range figures.BuiltIn().Variants() {
 		d, data := drawn(v)
 		for who := figures.Leader; who <= figures.Follower; who++ {
 			found := prints(t, group(t, data, "plan-"+who.String()))
@@ -153,7 +128,7 @@ func TestFigureIsTrueToScale(t *testing.T) {
 // and letters lie in the frame of their step, and that the drawing is the same each
 // time.
 func TestFigureStaysOnTheSheet(t *testing.T) {
-	for _, v := range everyFigure(t) {
+	for _, v := range figures.BuiltIn().Variants() {
 		d, data := drawn(v)
 		if again := sheet.DrawFigure(d, sheet.Title{Name: v.Name()}); string(again) != string(data) {
 			t.Fatalf("%s: it differs from time to time", v.Name())
@@ -240,7 +215,7 @@ func TestFigureWords(t *testing.T) {
 // TestTurnsAreDrawn counts the curved arrows: one for every foot that turns, and one
 // for every foot that pivots, in the panels.
 func TestTurnsAreDrawn(t *testing.T) {
-	for _, v := range everyFigure(t) {
+	for _, v := range figures.BuiltIn().Variants() {
 		d, data := drawn(v)
 		for i := range d.Steps {
 			s := &d.Steps[i]

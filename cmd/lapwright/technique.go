@@ -1,0 +1,45 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+
+	"lapwright/cmd/internal/answer"
+	"lapwright/figures"
+)
+
+// technique shows how one dancer takes each step: footwork, sway, contra body
+// movement, rise and fall. A column of which nothing is known is left out.
+func (s *session) technique(d *figures.Danced, who figures.Dancer) error {
+	head := "Leader"
+	if who == figures.Follower {
+		head = "Follower"
+	}
+	columns := []column{{head, true}, {"Count", false}, {"Footwork", false}, {"Sway", false}, {"CBM, CBMP", false}, {"Rise and fall", false}}
+	var rows [][]string
+	for i, step := range answer.NewSteps(d) {
+		fall, rise := step.Leader, step.Rise.Leader
+		if who == figures.Follower {
+			fall, rise = step.Follower, step.Rise.Follower
+		}
+		row := []string{strconv.Itoa(i + 1), step.Count, "", "", "", rise}
+		if fall != nil {
+			row[2], row[3], row[4] = fall.Footwork, fall.Sway, bodyMovement(fall)
+		}
+		rows = append(rows, row)
+	}
+	return table(s.out, columns, rows)
+}
+
+// bodyMovement is contra body movement and its position, as the charts shorten
+// them.
+func bodyMovement(fall *answer.DancerStep) string {
+	var words []string
+	if fall.CBM {
+		words = append(words, "CBM")
+	}
+	if fall.CBMP {
+		words = append(words, "CBMP")
+	}
+	return strings.Join(words, ", ")
+}
