@@ -269,7 +269,6 @@ func (s *session) steps(d *figures.Danced, who figures.Dancer) error {
 	if err := table(s.out, columns, rows); err != nil {
 		return err
 	}
-	fmt.Fprintln(s.out)
 	return s.technique(d, who)
 }
 
