@@ -40,3 +40,28 @@ func BenchmarkSweep(b *testing.B) {
 	}
 	b.ReportMetric(float64(discs), "discs/op")
 }
+
+// BenchmarkJoins dances every join of the library once, from where the feet are.
+func BenchmarkJoins(b *testing.B) {
+	variants := BuiltIn().Variants()
+	begins := map[Stance][]*Variant{}
+	for _, v := range variants {
+		for _, e := range v.Entries {
+			begins[e] = append(begins[e], v)
+		}
+	}
+	joins := 0
+	b.ReportAllocs()
+	for b.Loop() {
+		joins = 0
+		for _, v := range variants {
+			d := v.Dance(v.Entries[0], DefaultCouple())
+			for _, next := range begins[d.Exit] {
+				if _, ok := d.Join(next, 0); ok {
+					joins++
+				}
+			}
+		}
+	}
+	b.ReportMetric(float64(joins), "joins/op")
+}

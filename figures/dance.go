@@ -93,7 +93,13 @@ type Danced struct {
 // stride is at least [LeastStride]. The directions of its steps, which are
 // written for the first entry, are turned with the entry's alignment.
 func (v *Variant) Dance(entry Stance, c Couple) *Danced {
-	d := &Danced{Variant: v, Couple: c, Entry: entry, Exit: v.Exit(entry), Start: standing(entry, c)}
+	return v.danceFrom(standing(entry, c), entry, c)
+}
+
+// danceFrom dances the variant from a moment in which the couple stands as the
+// entry says, with its centre at the origin.
+func (v *Variant) danceFrom(start Moment, entry Stance, c Couple) *Danced {
+	d := &Danced{Variant: v, Couple: c, Entry: entry, Exit: v.Exit(entry), Start: start}
 	rotation := entry.Facing.Turn() - v.Entries[0].Facing.Turn()
 	last := d.Start
 	d.Steps = make([]Taken, len(v.Steps))

@@ -26,7 +26,7 @@ const (
 	mostShift = 0.65
 	// leastSole is the least gap, in metres, between the dancers' soles; soles
 	// give a little at their edges.
-	leastSole = -0.01
+	leastSole = -0.010001
 )
 
 // Fault is a reason why a variant cannot be danced.
@@ -73,6 +73,7 @@ func (v *Variant) Faults(c Couple) []Fault {
 	if v.footOrder(fail); len(faults) > before {
 		return faults // the geometry of such steps means nothing
 	}
+	bothStay := slices.ContainsFunc(v.Steps, func(s Step) bool { return s.Stays(Leader) && s.Stays(Follower) })
 	// Entries in other alignments are the same but for a rotation.
 	seen := map[Hold]bool{}
 	told := map[Fault]bool{}
@@ -87,9 +88,8 @@ func (v *Variant) Faults(c Couple) []Fault {
 				faults = append(faults, f)
 			}
 		}
-		before = len(faults)
 		v.turns(entry.Hold, once)
-		if len(faults) == before {
+		if !bothStay {
 			v.Dance(entry, c).faults(once)
 		}
 	}
@@ -153,6 +153,16 @@ func (v *Variant) turns(hold Hold, fail func(int, string, ...any)) {
 			fail(i+1, "both dancers stay in place, by a heel turn, by standing or by \"about\"; only one of them can")
 		}
 	}
+}
+
+// Faults lists every reason why the couple cannot dance the variant as it was
+// danced: what can be told from the steps alone is in [Variant.Faults].
+func (d *Danced) Faults() []Fault {
+	var faults []Fault
+	d.faults(func(step int, format string, args ...any) {
+		faults = append(faults, Fault{step, fmt.Sprintf(format, args...)})
+	})
+	return faults
 }
 
 // faults checks what can only be seen when the variant is danced.
@@ -228,35 +238,4 @@ func sole(p Footprint, s Sole, raised bool) geometry.Capsule {
 		B:      p.At.Add(geometry.Point{X: half}.Rotate(front)),
 		Radius: s.Breadth / 2,
 	}
-}
-
-// Measures are the numbers that tell how comfortably a variant is danced.
-type Measures struct {
-	LongestStep [2]float64 // between the feet, metres
-	SoleGap     float64    // least gap between a landing foot and a partner's, metres
-	Stretch     float64    // the follower's greatest distance from the place the hold gives, metres
-	MostTurn    geometry.Turn
-	Walked      [2]float64 // by each dancer's body, metres
-}
-
-// Measures measures the variant as it was danced.
-func (d *Danced) Measures() Measures {
-	m := Measures{SoleGap: math.Inf(1)}
-	from := &d.Start
-	for i := range d.Steps {
-		t := &d.Steps[i]
-		for who := Leader; who <= Follower; who++ {
-			m.LongestStep[who] = math.Max(m.LongestStep[who], t.Falls[who].Length)
-			m.Walked[who] += t.Placed.Bodies[who].At.Sub(from.Bodies[who].At).Len() +
-				t.After.Bodies[who].At.Sub(t.Placed.Bodies[who].At).Len()
-		}
-		gap, _ := t.soles(d.Couple)
-		m.SoleGap = math.Min(m.SoleGap, gap)
-		m.Stretch = math.Max(m.Stretch, t.Placed.stretch())
-		if turn := (t.Step.Turn + t.Step.Pivot + t.Step.Completes).Abs(); turn > m.MostTurn {
-			m.MostTurn = turn
-		}
-		from = &t.After
-	}
-	return m
 }

@@ -69,7 +69,7 @@ func TestGoodFileLoads(t *testing.T) {
 }
 
 // FuzzLoad loads any text: it never panics, refuses with errors that name the
-// file, and what it accepts can be danced.
+// file, and what it accepts can be danced; examining it comes to the same.
 func FuzzLoad(f *testing.F) {
 	f.Add([]byte(goodFile))
 	files, err := filepath.Glob(filepath.Join("testdata", "bad", "*.yaml"))
@@ -86,6 +86,9 @@ func FuzzLoad(f *testing.F) {
 	couple := DefaultCouple()
 	f.Fuzz(func(t *testing.T, data []byte) {
 		l, err := Load("fuzz.yaml", data, couple)
+		if x, unread := Empty().Examine("fuzz.yaml", data, couple); unread == nil && (x.Library != nil) != (err == nil) {
+			t.Fatalf("examined, it can be danced: %v; loading says %v", x.Library != nil, err)
+		}
 		if err != nil {
 			eachFault(err, func(e error) {
 				var fault *document.Error

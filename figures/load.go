@@ -47,11 +47,24 @@ func (l *Library) extend(more *loader, c Couple) (*Library, error) {
 	if err := more.build(l, c); err != nil {
 		return nil, err
 	}
+	return l.whole(more), nil
+}
+
+// whole is the library with everything that was read and built on top of it.
+func (l *Library) whole(more *loader) *Library {
+	whole := l.some(more, more.figures)
+	whole.follows = newFollows(whole, more.rows(l))
+	return whole
+}
+
+// some is the library with some of the figures that were read on top of it, and
+// what it has of follows itself.
+func (l *Library) some(more *loader, figures []*Figure) *Library {
 	parts := maps.Clone(l.parts)
 	maps.Copy(parts, more.parts)
-	whole := newLibrary(l.with(more.figures), parts)
-	whole.follows = newFollows(whole, more.rows(l))
-	return whole, nil
+	some := newLibrary(l.with(figures), parts)
+	some.follows = l.follows
+	return some
 }
 
 // with lists the figures of l with further ones, which take the place of those
@@ -92,13 +105,19 @@ func read(file string, data []byte) (*loader, error) {
 // build makes the figures that were read, on top of a library, and tells every
 // fault.
 func (l *loader) build(base *Library, c Couple) error {
+	l.assembleOn(base)
+	l.check(c)
+	slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
+	return errors.Join(l.faults...)
+}
+
+// assembleOn makes the figures that were read, on top of a library; what cannot be
+// read as figures is among the faults then.
+func (l *loader) assembleOn(base *Library) {
 	l.base = base
 	l.assemble()
 	l.names()
 	l.checkFollows()
-	l.check(c)
-	slices.SortStableFunc(l.faults, func(a, b error) int { return cmp.Compare(faultLine(a), faultLine(b)) })
-	return errors.Join(l.faults...)
 }
 
 // faultLine is the line of a fault in the file.
@@ -124,6 +143,14 @@ type loader struct {
 	// inFollows is how many of the faults are in those rows themselves.
 	inFollows int
 	faults    []error
+	heads     []head
+}
+
+// head is where a figure of the file begins, also one that cannot be read.
+type head struct {
+	name   string // or its number, where it has no name
+	line   int
+	figure *Figure // nil where it has no name
 }
 
 // part is a run of steps that variants are made of.
@@ -154,6 +181,7 @@ func (l *loader) readFigure(at *document.Node, number int) {
 	if where == "" {
 		where = fmt.Sprintf("figure %d", number)
 	}
+	l.heads = append(l.heads, head{where, at.Line(), nil})
 	f := open(at, where, &l.faults,
 		"name", "also", "levels", "family", "note", "source", "from", "hold", "parts", "variants")
 	if f == nil {
@@ -164,6 +192,7 @@ func (l *loader) readFigure(at *document.Node, number int) {
 	var ok bool
 	if fig.Name, ok = required(f, "name", word(name)); ok {
 		l.figures = append(l.figures, fig)
+		l.heads[len(l.heads)-1].figure = fig
 		if key := NameKey(fig.Name); l.own[key] == nil {
 			l.own[key] = fig
 		}

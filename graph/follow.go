@@ -8,7 +8,8 @@ import (
 
 // Follow reports whether next may be danced right after v along the same wall:
 // some entry of next is a stance in which v can end, and v is not one that is
-// danced at a corner only. Neither need be a figure of the graph.
+// danced at a corner only. Neither need be a figure of the graph. It goes by the
+// stances; what the feet then refuse, [CannotJoin] tells.
 func (g *Graph) Follow(v, next *figures.Variant) bool {
 	return v != nil && !v.Corner && follows(v, next, 0)
 }

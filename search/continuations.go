@@ -116,7 +116,7 @@ func (c *counter) after(s state) []state {
 	if !known {
 		from := c.standing(s)
 		post := &c.plan.posts[from.post]
-		c.follow(from, c.plan.ways(post.stance), post.corner, func(to state) { list = append(list, to) })
+		c.follow(from, c.plan.danceable(post), post.corner, func(to state) { list = append(list, to) })
 		c.follows[s] = list
 	}
 	return list

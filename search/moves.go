@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 
 	"lapwright/figures"
@@ -79,12 +80,13 @@ type plan struct {
 	leaving map[figures.Stance][]int32 // edges by entry
 	leads   []int32                    // by edge: the post in which it ends
 	figures []*figures.Figure
+	joins   map[join]byte // what the join costs
 	margin  float64
 }
 
 // compile turns a problem into tables.
 func compile(p *Problem, g *ground) *plan {
-	pl := &plan{problem: p, ground: g, postOf: map[post]int32{}, margin: p.Margin}
+	pl := &plan{problem: p, ground: g, postOf: map[post]int32{}, joins: map[join]byte{}, margin: p.Margin}
 	if pl.margin < 0 {
 		pl.margin = p.Room.Margin
 	}
@@ -240,7 +242,7 @@ func (pl *plan) addPosts() {
 		for k, kind := range pl.ways(p.stance) {
 			list := make([]move, 0, len(kind))
 			for _, next := range kind {
-				if k == 0 && p.corner {
+				if k == 0 && p.corner || p.joins[at]&joinRefused != 0 {
 					at++
 					continue
 				}
@@ -262,17 +264,18 @@ func (pl *plan) addPosts() {
 // the order in which the first of them was found.
 func (pl *plan) sortPosts() {
 	type group struct {
-		stance figures.Stance
-		corner bool
+		stance  figures.Stance
+		corner  bool
+		refused string
 	}
 	first := map[group]int{}
 	for i, p := range pl.posts {
-		if g := (group{p.stance, p.corner}); first[g] == 0 {
+		if g := (group{p.stance, p.corner, p.refused()}); first[g] == 0 {
 			first[g] = i + 1
 		}
 	}
 	slices.SortStableFunc(pl.posts, func(p, q post) int {
-		return cmp.Compare(first[group{p.stance, p.corner}], first[group{q.stance, q.corner}])
+		return cmp.Compare(first[group{p.stance, p.corner, p.refused()}], first[group{q.stance, q.corner, q.refused()}])
 	})
 	now := make([]int32, len(pl.posts)) // by the number before
 	for i, p := range pl.posts {
@@ -297,16 +300,52 @@ func (pl *plan) ways(s figures.Stance) [][]int32 {
 const (
 	joinAwkward = 1 << iota
 	joinRepeat
+	joinRefused // by the feet, though the stances allow it
 )
 
+// join is two variants, one after the other.
+type join struct{ first, second *figures.Variant }
+
 func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
+	code, known := pl.joins[join{v, next}]
+	if known {
+		return code
+	}
 	if graph.Awkward(pl.problem.Follows, v, next) != graph.Easy {
 		code |= joinAwkward
 	}
 	if v.Figure == next.Figure {
 		code |= joinRepeat
 	}
+	// As figures are when they are read, joins are tried at the usual stride.
+	if _, refused := graph.CannotJoin(v, next, pl.problem.Couple.WithStride(figures.UsualStride)); refused {
+		code |= joinRefused
+	}
+	pl.joins[join{v, next}] = code
 	return code
+}
+
+// refused tells which of the edges from its stance the feet refuse in a post; it is
+// empty where they refuse none.
+func (p post) refused() string {
+	mark := func(code rune) rune { return code & joinRefused }
+	if marks := strings.Map(mark, p.joins); strings.Trim(marks, "\x00") != "" {
+		return marks
+	}
+	return ""
+}
+
+// danceable lists, by kind, the edges that can be danced from a post.
+func (pl *plan) danceable(p *post) [][]int32 {
+	all := pl.ways(p.stance)
+	at := 0
+	for k, kind := range all {
+		all[k] = slices.DeleteFunc(slices.Clone(kind), func(int32) bool {
+			at++
+			return p.joins[at-1]&joinRefused != 0
+		})
+	}
+	return all
 }
 
 func (pl *plan) joinCost(code byte) int32 {

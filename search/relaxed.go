@@ -103,7 +103,7 @@ func (r *relaxed) gather() {
 	pl := r.plan
 	groupOf := map[post]int32{}
 	for i, p := range pl.posts {
-		p.joins = ""
+		p.joins = p.refused()
 		if g, ok := groupOf[p]; ok {
 			r.groups[g].count++
 			continue

@@ -9,6 +9,7 @@ import (
 
 	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/routinefile"
+	"lapwright/cmd/internal/sheet"
 	"lapwright/cmd/internal/wholefile"
 	"lapwright/figures"
 	"lapwright/graph"
@@ -21,6 +22,7 @@ type figuresCommand struct {
 	repertoryFlags `embed:"" set:"level_help=Only figures of this level: social, bronze, silver or gold, several with commas between (all)."`
 	Stride         string `placeholder:"STRIDE" help:"How far the couple travels in a step: usual (0.65 m), social (0.55), crowded (0.45) or metres."`
 	Sweep          bool   `help:"With --json: the floor that each figure takes as well."`
+	SVG            string `name:"svg" group:"Files:" placeholder:"FILE" help:"Draw the footprints of one figure step by step, for both dancers."`
 	Dot            string `group:"Files:" placeholder:"FILE" help:"Write what may follow what as a graph in the DOT language."`
 	Force          bool   `group:"Files:" help:"Write over a file that is there already."`
 }
@@ -52,6 +54,9 @@ func (c *figuresCommand) Run(s *session) error {
 		if c.From != "" {
 			return fmt.Errorf("--from belongs to one figure: name it")
 		}
+		if c.SVG != "" {
+			return fmt.Errorf("--svg draws one figure: name it")
+		}
 		if s.json {
 			return answer.Write(s.out, answer.NewFigures(ask))
 		}
@@ -79,6 +84,12 @@ func (c *figuresCommand) one(s *session, r *repertory, ask answer.FiguresAsked) 
 			return fmt.Errorf("--from: %s", strings.Join(reasons, "; "))
 		}
 	}
+	if c.SVG != "" {
+		data := sheet.DrawFigure(v.Dance(entry, ask.Couple), sheet.Title{Name: v.Name()})
+		if err := wholefile.Write(c.SVG, c.Force, data); err != nil {
+			return err
+		}
+	}
 	if s.json {
 		ask.Variants = v.Figure.Variants
 		if strings.Contains(c.Name, "(") {
@@ -86,7 +97,13 @@ func (c *figuresCommand) one(s *session, r *repertory, ask answer.FiguresAsked) 
 		}
 		return answer.Write(s.out, answer.NewFigures(ask))
 	}
-	return s.figure(v, entry, ask.Couple)
+	if err := s.figure(v, entry, ask.Couple); err != nil {
+		return err
+	}
+	if c.SVG != "" {
+		fmt.Fprintf(s.out, "\nWritten: %s\n", c.SVG)
+	}
+	return nil
 }
 
 // figures lists figures.
@@ -195,13 +212,8 @@ func (s *session) figure(v *figures.Variant, entry figures.Stance, couple figure
 		}
 		fmt.Fprintln(s.out)
 	}
-	m := d.Measures()
-	printFacts(s.out, []fact{
-		{"Ends", d.Exit.String()},
-		{"Turns", v.Turn().String()},
-		{"Leader walks", fmt.Sprintf("%.2f m", m.Walked[figures.Leader])},
-		{"Follower walks", fmt.Sprintf("%.2f m", m.Walked[figures.Follower])},
-	})
+	facts = []fact{{"Ends", d.Exit.String()}, {"Turns", v.Turn().String()}}
+	printFacts(s.out, append(facts, measureFacts(d)...))
 	return nil
 }
 
@@ -257,7 +269,6 @@ func (s *session) steps(d *figures.Danced, who figures.Dancer) error {
 	if err := table(s.out, columns, rows); err != nil {
 		return err
 	}
-	fmt.Fprintln(s.out)
 	return s.technique(d, who)
 }
 

@@ -17,6 +17,7 @@ import (
 	"os"
 	"os/signal"
 	"regexp"
+	"slices"
 	"strings"
 	"syscall"
 
@@ -27,11 +28,11 @@ import (
 
 // program is what can be asked for on the command line.
 type program struct {
-	Lap     lapCommand     `cmd:"" help:"Make a lap: figures that take a couple once round a room."`
-	Check   checkCommand   `cmd:"" help:"Dance a routine from its file and report every fault where it happens."`
-	Figures figuresCommand `cmd:"" help:"List the figures, or show one of them step by step."`
-	Rooms   roomsCommand   `cmd:"" help:"List the rooms, or show one of them with its walls and lane."`
-	Graph   graphCommand   `cmd:"" help:"Write what may follow what as a graph in the DOT language."`
+	Lap     lapCommand      `cmd:"" help:"Make a lap: figures that take a couple once round a room."`
+	Check   checkCommand    `cmd:"" help:"Dance a routine from its file and report every fault where it happens."`
+	Figures figuresCommands `cmd:"" help:"List the figures, show one of them step by step, or check figures of one's own."`
+	Rooms   roomsCommand    `cmd:"" help:"List the rooms, or show one of them with its walls and lane."`
+	Graph   graphCommand    `cmd:"" help:"Write what may follow what as a graph in the DOT language."`
 
 	JSON    bool `name:"json" help:"Print the answer as JSON."`
 	NoColor bool `name:"no-color" help:"Print without colour, as the environment variable NO_COLOR asks for too."`
@@ -119,7 +120,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		}
 		var chosen *kong.Context
 		if chosen, err = parser.Parse(joined(args)); err != nil {
-			err = asked(err)
+			err = asked(err, args)
 			return
 		}
 		s.json = p.JSON
@@ -140,6 +141,8 @@ func finish(ctx context.Context, s *session, err error, stdout, stderr io.Writer
 	case err == nil:
 	case errors.Is(err, errNo):
 		code = exitNo
+	case errors.Is(err, errUnread):
+		code = exitBad
 	case ctx.Err() != nil:
 		fmt.Fprintln(stderr, "lapwright: stopped")
 		return exitStopped
@@ -161,10 +164,12 @@ func finish(ctx context.Context, s *session, err error, stdout, stderr io.Writer
 
 // asked says what is wrong with a command line where the parser's own words are
 // about commands rather than dancing.
-func asked(err error) error {
+func asked(err error, args []string) error {
 	switch words := err.Error(); {
 	case strings.HasPrefix(words, "expected one of"):
 		return errors.New("say what is wanted: lap, check, figures, rooms or graph; lapwright --help tells more")
+	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "figures"):
+		return errors.New("figures check needs the file of figures: lapwright figures check FILE.yaml")
 	case strings.HasPrefix(words, `expected "<file>"`):
 		return errors.New("check needs the file of a routine: lapwright check FILE.yaml")
 	case strings.Contains(words, "expected string value but got"), strings.Contains(words, "missing value"):

@@ -118,15 +118,17 @@ func TestStopped(t *testing.T) {
 
 // questions are all kinds of JSON answers.
 var questions = map[string][]string{
-	"lap":        {"lap", "--room", "studio", "--json"},
-	"no-lap":     {"lap", "--known", "Whisk", "--json"},
-	"check":      {"check", "../../testdata/routines/tuesday-class.yaml", "--json"},
-	"faults":     {"check", "../../testdata/routines/faulty-class.yaml", "--json"},
-	"figures":    {"figures", "--json"},
-	"one-figure": {"figures", "Natural Turn (1-3)", "--json", "--sweep"},
-	"rooms":      {"rooms", "--json"},
-	"room":       {"rooms", "clubroom", "--json"},
-	"graph":      {"graph", "--json"},
+	"lap":          {"lap", "--room", "studio", "--json"},
+	"no-lap":       {"lap", "--known", "Whisk", "--json"},
+	"check":        {"check", "../../testdata/routines/tuesday-class.yaml", "--json"},
+	"faults":       {"check", "../../testdata/routines/faulty-class.yaml", "--json"},
+	"figures":      {"figures", "--json"},
+	"one-figure":   {"figures", "Natural Turn (1-3)", "--json", "--sweep"},
+	"own-figures":  {"figures", "check", "testdata/own-figures.yaml", "--json"},
+	"torn-figures": {"figures", "check", "testdata/torn-figures.yaml", "--json"},
+	"rooms":        {"rooms", "--json"},
+	"room":         {"rooms", "clubroom", "--json"},
+	"graph":        {"graph", "--json"},
 }
 
 // TestJSON holds the fields of every answer to what they were, in their order,
@@ -136,7 +138,7 @@ func TestJSON(t *testing.T) {
 	for name, args := range questions {
 		t.Run(name, func(t *testing.T) {
 			out, errs, code := call(t, args...)
-			if want := map[string]int{"no-lap": 1, "faults": 1}[name]; code != want || errs != "" {
+			if want := map[string]int{"no-lap": 1, "faults": 1, "torn-figures": 2}[name]; code != want || errs != "" {
 				t.Fatalf("exit code %d, %s", code, errs)
 			}
 			fields, err := fieldsOf(out, mayBeNull)

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -28,6 +30,11 @@ func (s *session) technique(d *figures.Danced, who figures.Dancer) error {
 		}
 		rows = append(rows, row)
 	}
+	nothing := func(r []string) bool { return strings.Join(r[2:], "") == "" }
+	if !slices.ContainsFunc(rows, func(r []string) bool { return !nothing(r) }) {
+		return nil // the figure's file says nothing about it
+	}
+	fmt.Fprintln(s.out)
 	return table(s.out, columns, rows)
 }
 

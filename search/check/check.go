@@ -254,6 +254,13 @@ func (d *dancer) figure(number int, s routine.Step) {
 		joined = false
 		fault(Kind(why.What), why.String())
 	}
+	if n := len(d.report.Rows); n > 0 && joined {
+		before := d.report.Rows[n-1].Variant
+		// As figures are when they are read, joins are tried at the usual stride.
+		if why, refused := graph.CannotJoin(before, s.Variant, d.couple.WithStride(figures.UsualStride)); refused {
+			fault(Foot, fmt.Sprintf("straight after %s it cannot be danced: on %s", before.Name(), why))
+		}
+	}
 	if !(s.Scale >= leastScale && s.Scale <= mostScale) {
 		fault(Limit, fmt.Sprintf("it is to be danced at %g of the stride; %g to %g can be danced", s.Scale, leastScale, mostScale))
 		s.Scale = 1

@@ -64,6 +64,9 @@ type Variation struct {
 	// of them that are so because no list of the trade has the join.
 	AwkwardBefore  []string `json:"awkward_before"`
 	UnlistedBefore []string `json:"unlisted_before"`
+	// NeverBefore names what the feet do not allow right after it, though the
+	// stances do.
+	NeverBefore []string `json:"never_before"`
 }
 
 // Entry is one stance from which a variation can be danced, and what comes of
@@ -72,6 +75,8 @@ type Entry struct {
 	From   Stance  `json:"from"`
 	To     Stance  `json:"to"`
 	Danced []Moved `json:"danced"` // one for each scale
+	// Measures are those of the couple's own stride.
+	Measures Measures `json:"measures"`
 }
 
 // Moved is the ground that a variation covers at a scale.
@@ -178,10 +183,10 @@ func newFigureOfBook(f *figures.Figure) FigureOfBook {
 
 func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
 	out := Variation{Name: v.Name(), Label: v.Label, Counts: figures.CountWords(v.Steps, v.Figure.Beats), Bars: v.Bars(), Beats: Number(v.Beats()),
-		Turn: v.Turn().String(), Awkward: Number(v.Awkward), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{}, UnlistedBefore: []string{},
+		Turn: v.Turn().String(), Awkward: Number(v.Awkward), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{}, UnlistedBefore: []string{}, NeverBefore: []string{},
 		Steps: NewSteps(v.Dance(v.Entries[0], ask.Couple))}
 	for _, e := range v.Entries {
-		entry := Entry{From: NewStance(e), To: NewStance(v.Exit(e)), Danced: []Moved{}}
+		entry := Entry{From: NewStance(e), To: NewStance(v.Exit(e)), Danced: []Moved{}, Measures: NewMeasures(v.Dance(e, ask.Couple).Measures())}
 		for _, s := range search.DefaultScales {
 			d := v.Dance(e, ask.Couple.WithStride(ask.Couple.Stride*s.Share))
 			m := Moved{Scale: Number(s.Share), Displacement: Displacement{Exact(d.Displacement.X), Exact(d.Displacement.Y)}, Sweep: []Disc{}}
@@ -204,6 +209,9 @@ func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
 			fallthrough
 		case graph.TurnedBack:
 			out.AwkwardBefore = append(out.AwkwardBefore, next.Name())
+		}
+		if _, refused := graph.CannotJoin(v, next, ask.Couple.WithStride(figures.UsualStride)); refused {
+			out.NeverBefore = append(out.NeverBefore, next.Name())
 		}
 	}
 	return out

@@ -1,8 +1,10 @@
-// Package sheet draws a room from above, with a routine danced in it, as SVG.
+// Package sheet draws as SVG: a room from above, with a routine danced in it, and
+// one figure's footprints step by step.
 //
 // What lives here: walls, obstacles, lane, footprints, the couple's path, names
 // and the key, and where they go on the sheet. What does not: how anything is
-// computed; the drawing shows a checker's report.
+// computed; a room's drawing shows a checker's report, a figure's the figure as it
+// was danced.
 //
 // One unit of the drawing is a metre: x is the room's x, and y the room's y with
 // the sign changed, because a drawing's y runs down. Leader and follower differ
