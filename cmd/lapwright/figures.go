@@ -97,7 +97,7 @@ func (c *figuresCommand) one(s *session, r *repertory, ask answer.FiguresAsked) 
 		}
 		return answer.Write(s.out, answer.NewFigures(ask))
 	}
-	if err := s.figure(v, entry, ask.Couple); err != nil {
+	if err := s.figure(r, v, entry, ask.Couple); err != nil {
 		return err
 	}
 	if c.SVG != "" {
@@ -185,7 +185,7 @@ func listings(f *figures.Figure) string {
 }
 
 // figure shows one figure: its ways of dancing, and the steps of one of them.
-func (s *session) figure(v *figures.Variant, entry figures.Stance, couple figures.Couple) error {
+func (s *session) figure(r *repertory, v *figures.Variant, entry figures.Stance, couple figures.Couple) error {
 	f := v.Figure
 	fmt.Fprintf(s.out, "%s\n\n", s.paint.bold(f.Name))
 	facts := []fact{{"Dance", fmt.Sprintf("%s, %d beats in a bar", f.Dance, f.Beats)}, {"Levels", listings(f)}, {"Family", f.Family}}
@@ -198,7 +198,7 @@ func (s *session) figure(v *figures.Variant, entry figures.Stance, couple figure
 	if f.Source != "" {
 		facts = append(facts, fact{"Source", folded(f.Source, 100)})
 	}
-	printFacts(s.out, facts)
+	printFacts(s.out, append(facts, listedFacts(f, r)...))
 	fmt.Fprintln(s.out)
 	if err := s.ways(f, couple); err != nil {
 		return err

@@ -143,7 +143,11 @@ func (f *figureSheet) numberMark(p geometry.Point, who figures.Dancer, words str
 	} else {
 		f.put(`<circle class="tag %s" cx="%s" cy="%s" r="%s"/>`, who, num(p.X), num(p.Y), num(1.1*tagRadius))
 	}
-	f.text(p.Add(geometry.Point{Y: 0.034}), "number "+who.String(), "middle", 0.095, 0, words)
+	size := 0.095
+	if len(words) > 1 {
+		size = 0.075
+	}
+	f.text(p.Add(geometry.Point{Y: 0.36 * size}), "number "+who.String(), "middle", size, 0, words)
 }
 
 // step draws one step of both dancers in its panel, and says it in words below; it

@@ -1,0 +1,52 @@
+package main
+
+import (
+	"strings"
+
+	"lapwright/figures"
+	"lapwright/graph"
+)
+
+// listedFacts tell what the trade dances before and after a figure, of what may
+// be danced: joins of its lists that some way of dancing makes, along a wall or
+// round a corner.
+func listedFacts(f *figures.Figure, r *repertory) []fact {
+	follows := r.library.Follows()
+	g := graph.New(append(r.variants, f.Variants...), rightAngle)
+	joins := func(first, second *figures.Figure) bool {
+		for _, v := range first.Variants {
+			for _, next := range second.Variants {
+				if follows.Of(v, next) == figures.Listed && (g.Follow(v, next) || g.FollowAtCorner(v, next)) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	var before, after []string
+	for i, v := range r.variants {
+		other := v.Figure
+		if i > 0 && r.variants[i-1].Figure == other {
+			continue
+		}
+		if joins(other, f) {
+			before = append(before, other.Name)
+		}
+		if joins(f, other) {
+			after = append(after, other.Name)
+		}
+	}
+	var facts []fact
+	for _, list := range []struct {
+		name  string
+		names []string
+	}{{"Comes after", before}, {"Goes on with", after}} {
+		if len(list.names) > 0 {
+			facts = append(facts, fact{list.name, folded(strings.Join(list.names, ", "), 100)})
+		}
+	}
+	return facts
+}
+
+// rightAngle is what the corner of a room adds to an alignment, in eighths.
+const rightAngle = -2
