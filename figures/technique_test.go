@@ -234,8 +234,8 @@ func TestTechniqueRules(t *testing.T) {
 var (
 	riseUnknown = []string{"Drag Hesitation", "Left Whisk", "Contra Check", "Outside Swivel"}
 	swayUnknown = []string{"Basic Weave", "Bounce Fallaway with Weave Ending", "Closed Wing", "Contra Check", "Cross Hesitation",
-		"Curved Feather", "Fallaway Natural Turn", "Fallaway Reverse and Slip Pivot", "Fallaway Whisk", "Left Whisk", "Open Impetus",
-		"Open Natural Turn", "Open Telemark", "Outside Swivel", "Passing Natural Turn", "Quick Closed Natural Telemark",
+		"Curved Feather", "Fallaway Natural Turn", "Fallaway Reverse and Slip Pivot", "Fallaway Whisk", "Left Whisk",
+		"Open Natural Turn", "Outside Swivel", "Passing Natural Turn", "Quick Closed Natural Telemark",
 		"Quick Open Reverse Turn", "Running Cross Chassé", "Running Finish", "Running Spin Turn", "Turning Lock",
 		"Turning Lock to Right", "Weave from Promenade"}
 )
