@@ -6,9 +6,9 @@ import (
 	"lapwright/figures"
 )
 
-// LooseEnds lists the stances in which the variant ends and no other figure
+// LooseEnds lists the stances in which the variant ends and no other variant
 // begins, along the same wall or at a corner of the graph's. After one of these
-// the couple can do nothing but dance the same figure again, if that.
+// the couple can do nothing but dance the same again, if that.
 func (g *Graph) LooseEnds(v *figures.Variant) []figures.Stance {
 	return g.loose(v, v.Exit, func(s figures.Stance) []Edge {
 		var all []Edge
@@ -23,7 +23,7 @@ func (g *Graph) LooseEnds(v *figures.Variant) []figures.Stance {
 }
 
 // LooseBeginnings lists the stances in which the variant begins and no other
-// figure ends, along the same wall or before a corner of the graph's.
+// variant ends, along the same wall or before a corner of the graph's.
 func (g *Graph) LooseBeginnings(v *figures.Variant) []figures.Stance {
 	return g.loose(v, func(s figures.Stance) figures.Stance { return s }, func(s figures.Stance) []Edge {
 		var all []Edge
@@ -40,12 +40,12 @@ func (g *Graph) LooseBeginnings(v *figures.Variant) []figures.Stance {
 }
 
 // loose lists, of the stances that come of the variant's entries, those at which
-// no other figure meets it.
+// no other variant meets it.
 func (g *Graph) loose(v *figures.Variant, end func(figures.Stance) figures.Stance, meets func(figures.Stance) []Edge) []figures.Stance {
 	var all []figures.Stance
 	for _, s := range entries(v) {
 		s = end(s)
-		another := func(e Edge) bool { return e.Variant.Figure != v.Figure }
+		another := func(e Edge) bool { return e.Variant != v }
 		if !slices.Contains(all, s) && !slices.ContainsFunc(meets(s), another) {
 			all = append(all, s)
 		}

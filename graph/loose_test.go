@@ -91,7 +91,7 @@ func TestLooseEndsHaveNoFollower(t *testing.T) {
 		for _, v := range variants {
 			follower, leader := false, false
 			for _, other := range variants {
-				if other.Figure == v.Figure {
+				if other == v {
 					continue
 				}
 				follower = follower || g.Follow(v, other) || g.FollowAtCorner(v, other)
@@ -113,6 +113,21 @@ func TestLooseEndsHaveNoFollower(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestBuiltInFiguresMeetOthers: after every way of dancing a built-in figure
+// another can be danced, and before it.
+func TestBuiltInFiguresMeetOthers(t *testing.T) {
+	variants := figures.BuiltIn().Variants()
+	g := graph.New(variants, -2)
+	for _, v := range variants {
+		if loose := g.LooseEnds(v); len(loose) > 0 {
+			t.Errorf("after %s nothing else begins %v", v.Name(), shorts(loose))
+		}
+		if loose := g.LooseBeginnings(v); len(loose) == len(v.Entries) {
+			t.Errorf("nothing else leads to %s", v.Name())
+		}
+	}
 }
 
 // TestStumbles finds the join in which a foot lands on a foot, and none in the

@@ -9,7 +9,7 @@ import (
 )
 
 // notes says of the figures of the user's files where they lead nowhere: a figure
-// that ends in a stance in which no figure of the library begins. That is for
+// that ends in a stance in which nothing else in the library begins. That is for
 // whoever wrote them to know, and no fault: more figures may come.
 func (s *session) notes(r *repertory) {
 	for _, words := range r.deadEnds() {
@@ -30,17 +30,19 @@ func (r *repertory) deadEnds() []string {
 			variants = append(variants, v)
 		}
 	}
-	ends := map[*figures.Variant][]string{}
-	for _, e := range newGraph(variants).Stranding() {
-		if words := e.To.String(); own(e.Variant.Figure) && !slices.Contains(ends[e.Variant], words) {
-			ends[e.Variant] = append(ends[e.Variant], words)
-		}
-	}
 	var notes []string
+	g := newGraph(variants)
 	for _, v := range variants {
-		if len(ends[v]) > 0 {
-			notes = append(notes, fmt.Sprintf("%s:%d: %s ends %s; no figure of the library begins so, along a wall or round a right-angled corner",
-				v.Figure.File, v.Line, v.Name(), strings.Join(ends[v], " or ")))
+		if !own(v.Figure) {
+			continue
+		}
+		var ends []string
+		for _, loose := range g.LooseEnds(v) {
+			ends = append(ends, loose.String())
+		}
+		if len(ends) > 0 {
+			notes = append(notes, fmt.Sprintf("%s:%d: %s ends %s; nothing else in the library begins so, along a wall or round a right-angled corner",
+				v.Figure.File, v.Line, v.Name(), strings.Join(ends, " or ")))
 		}
 	}
 	return notes

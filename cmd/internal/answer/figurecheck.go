@@ -120,17 +120,17 @@ func figureFaults(all []figures.Trouble, kind string) []FigureFault {
 	return out
 }
 
-// looseEnds warns of ends and beginnings at which no other figure is met.
+// looseEnds warns of ends and beginnings at which nothing else is met.
 func looseEnds(g *graph.Graph, v *figures.Variant) (all []Warning) {
 	for _, s := range g.LooseEnds(v) {
-		all = append(all, Warning{"ends", fmt.Sprintf("%s ends %s: no other figure begins so", v.Name(), s)})
+		all = append(all, Warning{"ends", fmt.Sprintf("%s ends %s: nothing else in the library begins so", v.Name(), s)})
 	}
 	if loose := g.LooseBeginnings(v); len(loose) == len(v.Entries) {
 		var words []string
 		for _, s := range loose {
 			words = append(words, s.String())
 		}
-		all = append(all, Warning{"begins", fmt.Sprintf("%s begins %s: no other figure leads there", v.Name(), strings.Join(words, ", or "))})
+		all = append(all, Warning{"begins", fmt.Sprintf("%s begins %s: nothing else in the library leads there", v.Name(), strings.Join(words, ", or "))})
 	}
 	return all
 }
