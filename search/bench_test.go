@@ -28,7 +28,19 @@ func BenchmarkVillageHallBronze(b *testing.B) {
 	run(b, problem(named(b, "village hall"), atLevel(figures.Bronze)))
 }
 
-func BenchmarkBallroomAll(b *testing.B) { run(b, problem(named(b, "ballroom"), atLevel())) }
+func BenchmarkVillageHallGold(b *testing.B) {
+	var gold []*figures.Variant
+	for _, f := range figures.BuiltIn().Figures() {
+		if f.At(figures.International, figures.Gold) {
+			gold = append(gold, f.Variants...)
+		}
+	}
+	run(b, problem(named(b, "village hall"), gold))
+}
+
+func BenchmarkBallroomAll(b *testing.B) {
+	run(b, problem(named(b, "ballroom"), figures.BuiltIn().Variants()))
+}
 
 func BenchmarkStudio(b *testing.B) { run(b, problem(named(b, "studio"), atLevel(figures.Bronze))) }
 
@@ -57,24 +69,37 @@ func BenchmarkBound(b *testing.B) {
 	b.ReportMetric(float64(len(s.bound.togo)), "stretches/op")
 }
 
-// BenchmarkKernel is A* alone, from the start with the least bound.
+// BenchmarkKernel is A* alone, from the start with the least bound, with few
+// figures and with all of them: more figures are more successors, none of which
+// costs more.
 func BenchmarkKernel(b *testing.B) {
-	s, err := prepare(context.Background(), problem(named(b, "village hall"), atLevel(figures.Bronze)), nil)
-	if err != nil {
-		b.Fatal(err)
+	for _, c := range []struct {
+		name     string
+		variants []*figures.Variant
+	}{
+		{"bronze of the first file", atLevel(figures.Bronze)},
+		{"whole library", figures.BuiltIn().Variants()},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			s, err := prepare(context.Background(), problem(named(b, "village hall"), c.variants), nil)
+			if err != nil {
+				b.Fatal(err)
+			}
+			search := func() {
+				s.kernel.begin(s.bound, s.starts[:1], unreachable)
+				if _, _, ok, err := s.kernel.run(context.Background(), nil); !ok || err != nil {
+					b.Fatal("there is no lap", err)
+				}
+			}
+			search()
+			s.kernel.expanded, s.kernel.generated = 0, 0
+			b.ReportAllocs()
+			for b.Loop() {
+				search()
+			}
+			b.ReportMetric(float64(s.kernel.expanded)/float64(b.N), "expansions/op")
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(s.kernel.generated), "ns/successor")
+			b.ReportMetric(float64(s.kernel.generated)/float64(s.kernel.expanded), "successors/expansion")
+		})
 	}
-	search := func() {
-		s.kernel.begin(s.bound, s.starts[:1], unreachable)
-		if _, _, ok, err := s.kernel.run(context.Background(), nil); !ok || err != nil {
-			b.Fatal("there is no lap", err)
-		}
-	}
-	search()
-	s.kernel.expanded, s.kernel.generated = 0, 0
-	b.ReportAllocs()
-	for b.Loop() {
-		search()
-	}
-	b.ReportMetric(float64(s.kernel.expanded)/float64(b.N), "expansions/op")
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(s.kernel.generated), "ns/successor")
 }
