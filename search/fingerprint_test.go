@@ -27,18 +27,24 @@ func TestFingerprint(t *testing.T) {
 		}
 		fmt.Fprintf(&b, "%s; %s; %+v: %s, %d, %d, %d, %d\n", p.Room.Name, level, p.Limits, bars, res.States, res.Edges, res.Expanded, res.Generated)
 	}
-	for _, level := range []figures.Level{figures.Bronze, figures.Social} {
+	levels := []figures.Level{figures.Bronze, figures.Social}
+	if slower > 1 {
+		levels = levels[:1]
+	}
+	for _, level := range levels {
 		for _, room := range append(rooms(t), named(t, "studio")) {
 			line(problem(room, atLevel(level)), level)
 		}
 	}
-	line(problem(named(t, "village hall"), atLevel(figures.Bronze)), figures.Bronze)
-	limited := problem(named(t, "village hall"), atLevel(figures.Bronze))
-	limited.Limits = Limits{MinBars: 40, MaxBars: 40}
-	line(limited, figures.Bronze)
+	if slower == 1 {
+		line(problem(named(t, "village hall"), atLevel(figures.Bronze)), figures.Bronze)
+		limited := problem(named(t, "village hall"), atLevel(figures.Bronze))
+		limited.Limits = Limits{MinBars: 40, MaxBars: 40}
+		line(limited, figures.Bronze)
+	}
 
 	golden := filepath.Join("testdata", "fingerprint.golden")
-	if *update {
+	if *update && slower == 1 {
 		if err := os.MkdirAll("testdata", 0o777); err != nil {
 			t.Fatal(err)
 		}
@@ -52,6 +58,9 @@ func TestFingerprint(t *testing.T) {
 	}
 	got := strings.Split(b.String(), "\n")
 	for i, line := range strings.Split(string(want), "\n") {
+		if slower > 1 && i == len(got)-1 {
+			break
+		}
 		if i >= len(got) || got[i] != line {
 			t.Errorf("line %d was\n%s\nand is\n%s", i+1, line, strings.Join(got[min(i, len(got)):min(i+1, len(got))], ""))
 		}
