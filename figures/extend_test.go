@@ -109,7 +109,7 @@ func TestCirclesAreRefused(t *testing.T) {
 	}{
 		{"parts of a figure that stays", figure("Long Natural", "Natural Turn/first half, Natural Turn/second half"), nil},
 		{"its own parts", figure("NATURAL TURN", "Natural Turn/first half, Natural Turn/second half"), []string{
-			`own.yaml:11: figures[1].variants[1].parts: NATURAL TURN: the part "Natural Turn/first half" goes with the figure on line LINE of waltz.yaml, whose place this one takes: a figure cannot be made of what it replaces; write the steps out here, or give it a name of its own`,
+			`own.yaml:11: parts: NATURAL TURN: the part "Natural Turn/first half" goes with the figure on line LINE of waltz.yaml, whose place this one takes: a figure cannot be made of what it replaces; write the steps out here, or give it a name of its own`,
 			`the part "Natural Turn/second half" goes with`,
 		}},
 		{"the parts of one that goes", figure("Natural Turn", "Hesitation Change/hesitation") + figure("Long Natural", "Natural Turn/first half"), []string{

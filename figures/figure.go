@@ -18,6 +18,7 @@ package figures
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -226,12 +227,17 @@ func (s *Step) Stays(d Dancer) bool {
 }
 
 // CountWords writes the beats of the steps as a teacher counts them: "1 2 3",
-// "1 2 & 3". Each step is counted on the beat or the "&" on which it falls.
+// "1 2 & 3", "1 2-3". Each step is counted on the beat or the "&" on which it
+// falls; one that is held for whole beats is counted through them.
 func CountWords(steps []Step, beatsPerBar int) string {
 	var words []string
 	at := 0.0
 	for _, s := range steps {
-		words = append(words, countWord(at, beatsPerBar))
+		word := countWord(at, beatsPerBar)
+		if end := at + s.Beats; s.Beats >= 2 && at == math.Trunc(at) && end == math.Trunc(end) {
+			word += "-" + countWord(end-1, beatsPerBar)
+		}
+		words = append(words, word)
 		at += s.Beats
 	}
 	return strings.Join(words, " ")

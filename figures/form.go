@@ -57,6 +57,7 @@ func (f *form) fail(err error) {
 	if f.where != "" && errors.As(err, &fault) {
 		told := *fault
 		told.Problem = f.where + ": " + fault.Problem
+		told.Field = lastField(fault.Field)
 		err = &told
 	}
 	*f.faults = append(*f.faults, err)
@@ -163,4 +164,14 @@ func named(what, reserved string) func(string) (string, error) {
 		}
 		return s, nil
 	}
+}
+
+// lastField is the name of a field without the way to it, for a fault that says in
+// words where it is; empty for a whole figure, part, variant or step.
+func lastField(path string) string {
+	name, _, listed := strings.Cut(path[strings.LastIndex(path, ".")+1:], "[")
+	if listed && slices.Contains([]string{"figures", "parts", "variants", "steps", "follows"}, name) {
+		return ""
+	}
+	return name
 }

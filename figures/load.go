@@ -203,7 +203,7 @@ func (l *loader) readFigure(at *document.Node, number int) {
 	fig.Note, _ = optional(f, "note", (*document.Node).Text)
 	fig.Source, _ = optional(f, "source", (*document.Node).Text)
 	// A figure that is made of another one's parts may have none of its own.
-	parts, _ := required(f, "parts", (*document.Node).Items)
+	parts, _ := optional(f, "parts", (*document.Node).Items)
 	if len(parts) > maxParts {
 		f.fail(f.Get("parts").Fail("%d parts are given; at most %d are expected", len(parts), maxParts))
 		parts = nil

@@ -207,6 +207,23 @@ func (s *searcher) plain(ctx context.Context) (best *trail, err error) {
 		}
 		r.tried += len(starts)
 	}
+	// Where the lap of a stance begins in one post and ends in another, its cost
+	// says how good the best can be; now each post is tried by itself.
+	for _, o := range r.open {
+		b := r.bound
+		for i := 0; i < len(o.starts) && o.least < r.cost; i++ {
+			var last state
+			var found int32
+			var ok bool
+			if b, last, found, ok, err = r.settle(ctx, b, o.starts, o.starts[i:i+1]); err != nil {
+				return nil, err
+			}
+			if ok {
+				t := r.kernel.trail(last)
+				r.best, r.cost = &t, found
+			}
+		}
+	}
 	return r.best, nil
 }
 
@@ -215,7 +232,15 @@ type race struct {
 	*searcher
 	best  *trail
 	cost  int32 // of the best
-	tried int   // starts that are settled
+	tried int   // starts that are settled, or of which the least cost is known
+	open  []openStarts
+}
+
+// openStarts are the starts of one stance of which only the least cost of a lap
+// is known.
+type openStarts struct {
+	starts []target
+	least  int32
 }
 
 // patience is how many costs to go the bound has for each expansion that a run
@@ -223,19 +248,10 @@ type race struct {
 // long.
 const patience = 64
 
-// try looks for a better lap from the starts of one stance.
+// try looks for a better lap from the starts of one stance: one that begins in
+// the post of any of them and ends in that of any.
 func (r *race) try(ctx context.Context, starts []target) error {
-	b := r.bound
-	last, found, ok, err := r.run(ctx, b, starts, r.kernel.expanded+len(b.togo)/patience)
-	if errors.Is(err, errGivenUp) {
-		// The bound is for laps that end in any of the starts; one for these
-		// alone is closer.
-		ahead := func(share float64) { r.report(Progress{Ahead: share}) }
-		if b, err = r.relaxed.solve(ctx, starts, r.relaxed.costs(), ahead); err != nil {
-			return err
-		}
-		last, found, ok, err = r.run(ctx, b, starts, math.MaxInt)
-	}
+	_, last, found, ok, err := r.settle(ctx, r.bound, starts, starts)
 	if !ok || err != nil {
 		return err
 	}
@@ -246,22 +262,29 @@ func (r *race) try(ctx context.Context, starts []target) error {
 		t.start.post = end
 		r.best, r.cost = &t, closed
 	}
-	if closed == found {
-		return nil
-	}
-	// A lap that begins in one post and ends in another says how good the best
-	// can be; now each post is tried by itself.
-	for i := range starts {
-		last, found, ok, err := r.run(ctx, b, starts[i:i+1], math.MaxInt)
-		if err != nil {
-			return err
-		}
-		if ok {
-			t := r.kernel.trail(last)
-			r.best, r.cost = &t, found
-		}
+	if closed != found {
+		r.open = append(r.open, openStarts{starts, found})
 	}
 	return nil
+}
+
+// settle runs the kernel until it is known whether there is a better lap from some
+// starts, which are all of one stance or one of them. Where that takes long with
+// the bound for laps that end anywhere, a closer one is computed for all of the
+// stance; the bound that served in the end is returned.
+func (r *race) settle(ctx context.Context, b *bound, all, starts []target) (_ *bound, last state, found int32, ok bool, err error) {
+	most := math.MaxInt
+	if b == r.bound {
+		most = r.kernel.expanded + len(b.togo)/patience
+	}
+	last, found, ok, err = r.run(ctx, b, starts, most)
+	if errors.Is(err, errGivenUp) {
+		ahead := func(share float64) { r.report(Progress{Ahead: share}) }
+		if b, err = r.relaxed.solve(ctx, all, r.relaxed.costs(), ahead); err == nil {
+			last, found, ok, err = r.run(ctx, b, starts, math.MaxInt)
+		}
+	}
+	return b, last, found, ok, err
 }
 
 // run is one run of the kernel, for a lap that costs less than the best.

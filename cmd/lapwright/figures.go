@@ -60,7 +60,7 @@ func (c *figuresCommand) Run(s *session) error {
 		if s.json {
 			return answer.Write(s.out, answer.NewFigures(ask))
 		}
-		return s.figures(ask.Variants)
+		return s.figures(ask.Variants, r.wanted.style)
 	}
 	return c.one(s, r, ask)
 }
@@ -107,7 +107,7 @@ func (c *figuresCommand) one(s *session, r *repertory, ask answer.FiguresAsked) 
 }
 
 // figures lists figures.
-func (s *session) figures(variants []*figures.Variant) error {
+func (s *session) figures(variants []*figures.Variant, style figures.Style) error {
 	columns := []column{{"Figure", false}, {"Levels", false}, {"Counts", false}, {"Turn", false}, {"Begins", false}, {"Ends", false}}
 	var rows [][]string
 	for i, v := range variants {
@@ -116,7 +116,7 @@ func (s *session) figures(variants []*figures.Variant) error {
 		}
 		f := v.Figure
 		entry := v.Entries[0]
-		rows = append(rows, []string{folded(f.Name, 32), levelWords(f), foldedCounts(figures.CountWords(v.Steps, f.Beats)), v.Turn().String(),
+		rows = append(rows, []string{folded(f.Name, 32), levelWords(f, style), foldedCounts(figures.CountWords(v.Steps, f.Beats)), v.Turn().String(),
 			entry.Short(), v.Exit(entry).Short()})
 	}
 	if err := table(s.out, columns, rows); err != nil {
@@ -128,8 +128,9 @@ func (s *session) figures(variants []*figures.Variant) error {
 
 // levelWords are a figure's levels in a few words, as --level takes them: those
 // of the international style by themselves, "American bronze", and social with
-// its style only where it is not of every style.
-func levelWords(f *figures.Figure) string {
+// its style only where it is not of every style. Where one style was asked for,
+// those of the others are left out.
+func levelWords(f *figures.Figure, asked figures.Style) string {
 	var words []string
 	add := func(w string) {
 		if !slices.Contains(words, w) {
@@ -139,6 +140,7 @@ func levelWords(f *figures.Figure) string {
 	everywhere := slices.ContainsFunc(f.Levels, func(l figures.Listing) bool { return l.Style == figures.AnyStyle && l.Level == figures.Social })
 	for _, l := range f.Levels {
 		switch {
+		case asked != figures.AnyStyle && l.Style != figures.AnyStyle && l.Style != asked:
 		case l.Level == figures.Social && everywhere:
 			add(string(l.Level))
 		case l.Style == figures.AnyStyle, l.Style == figures.International && l.Level != figures.Social:
@@ -179,7 +181,11 @@ func foldedCounts(counts string) string {
 func listings(f *figures.Figure) string {
 	var lines []string
 	for _, l := range f.Levels {
-		lines = append(lines, l.String())
+		words := l.String()
+		if l.Style != figures.AnyStyle && l.Syllabus == "" {
+			words += " (in no list that was read)"
+		}
+		lines = append(lines, words)
 	}
 	return strings.Join(lines, "\n")
 }
@@ -261,7 +267,8 @@ func (s *session) steps(d *figures.Danced, who figures.Dancer) error {
 			fall = step.Follower
 		}
 		if fall == nil {
-			rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, "", "stands", "", "", "", step.Hold})
+			alignment, turn := standing(d, i, who)
+			rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, "", "stands", alignment, turn, "", step.Hold})
 			continue
 		}
 		rows = append(rows, []string{strconv.Itoa(i + 1), step.Count, d.Steps[i].Falls[who].Foot.Short(), directionWords(fall), fall.Short, fall.Turn, fmt.Sprintf("%.2f m", float64(fall.Length)), step.Hold})
@@ -270,6 +277,22 @@ func (s *session) steps(d *figures.Danced, who figures.Dancer) error {
 		return err
 	}
 	return s.technique(d, who)
+}
+
+// standing is how a dancer who takes no step is aligned after it and how far the
+// body has turned on the spot, where it has.
+func standing(d *figures.Danced, step int, who figures.Dancer) (alignment, turn string) {
+	before := &d.Start
+	if step > 0 {
+		before = &d.Steps[step-1].After
+	}
+	front := d.Steps[step].After.Bodies[who].Front
+	by := front - before.Bodies[who].Front
+	heading, exact := figures.HeadingOf(front)
+	if by == 0 || !exact {
+		return "", ""
+	}
+	return figures.Alignment{Way: figures.Facing, Heading: heading}.Short(), by.String()
 }
 
 // directionWords is a step's direction with what is unusual about the foot.
