@@ -8,9 +8,9 @@ import (
 
 // bound is the exact cost to go of a relaxed problem, for every layer, stretch
 // of floor and post. In the relaxed problem the couple dances the same figures
-// in the same stances, but its place across the lane is known to a band only,
-// the lane costs what the best place of a stretch costs, and walls and obstacles
-// block no figure. Every move of the real problem is one of the relaxed problem
+// in the same stances, but its place is known to a stretch of 5 cm only, the lane
+// costs what the best place of a stretch costs, and walls and obstacles block no
+// figure. Every move of the real problem is one of the relaxed problem
 // at no higher cost, so the bound is consistent (abstraction heuristics, Culberson
 // and Schaeffer 1998), and it says at once where no way is left.
 type bound struct {
