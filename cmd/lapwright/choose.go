@@ -130,17 +130,18 @@ type repertory struct {
 	variants []*figures.Variant
 	known    []string
 	without  []string
-	any      bool // nothing was asked for: every figure of the dance
+	any      bool     // nothing was asked for: every figure of the dance
+	replaced []string // notes on figures that took the place of others
 }
 
 // choose finds the figures. Without a level or known figures, those of the
 // usual level are chosen; "all" stands for every one.
 func (f repertoryFlags) choose(usual string) (*repertory, error) {
-	library, err := f.library()
+	library, replaced, err := f.library()
 	if err != nil {
 		return nil, err
 	}
-	r := &repertory{library: library, known: []string{}, without: []string{}}
+	r := &repertory{library: library, replaced: replaced, known: []string{}, without: []string{}}
 	if r.dance, err = r.findDance(f.Dance); err != nil {
 		return nil, err
 	}
@@ -192,25 +193,28 @@ func (r *repertory) empty() error {
 }
 
 // library is the built-in figures, unless they are left out, with those of the
-// user's files on top, in the order in which the files are given.
-func (f repertoryFlags) library() (*figures.Library, error) {
-	library := figures.BuiltIn()
+// user's files on top, in the order in which the files are given, and notes on
+// the figures that took the place of others.
+func (f repertoryFlags) library() (library *figures.Library, replaced []string, err error) {
+	library = figures.BuiltIn()
 	if f.OnlyLibrary {
 		if len(f.Library) == 0 {
-			return nil, errors.New("--only-library leaves no figures; name a file of figures with --library")
+			return nil, nil, errors.New("--only-library leaves no figures; name a file of figures with --library")
 		}
 		library = figures.Empty()
 	}
 	for _, file := range f.Library {
 		data, err := readFile(file)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
+		before := library
 		if library, err = library.Extend(file, data, figures.DefaultCouple()); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
+		replaced = append(replaced, replacements(before, library, file)...)
 	}
-	return library, nil
+	return library, replaced, nil
 }
 
 // names are the names as they were given, never nil.

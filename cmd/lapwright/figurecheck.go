@@ -63,7 +63,8 @@ func (c *figureChecksCommand) base() (*figures.Library, error) {
 	if c.OnlyLibrary && len(c.Library) == 0 {
 		return figures.Empty(), nil
 	}
-	return repertoryFlags{Library: c.Library, OnlyLibrary: c.OnlyLibrary}.library()
+	library, _, err := repertoryFlags{Library: c.Library, OnlyLibrary: c.OnlyLibrary}.library()
+	return library, err
 }
 
 // fileOfFigures prints what there is to say about a file of figures.
