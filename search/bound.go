@@ -33,7 +33,7 @@ type target struct {
 }
 
 // solve computes the bound for laps that end near any of the targets, at the
-// given prices: layer by layer from the last, in each by uniform-cost search
+// given tariff: layer by layer from the last, in each by uniform-cost search
 // backward (Dijkstra 1959). It tells the share of the layers that are done.
 func (r *relaxed) solve(ctx context.Context, targets []target, price *tariff, tell func(share float64)) (*bound, error) {
 	layers := r.plan.ground.layers

@@ -208,19 +208,14 @@ func (pl *plan) addPosts() {
 // sortPosts puts posts from which the same edges can be danced side by side, in
 // the order in which the first of them was found.
 func (pl *plan) sortPosts() {
-	type group struct {
-		stance  figures.Stance
-		corner  bool
-		refused string
-	}
-	first := map[group]int{}
+	first := map[post]int{}
 	for i, p := range pl.posts {
-		if g := (group{p.stance, p.corner, p.refused()}); first[g] == 0 {
+		if g := p.group(); first[g] == 0 {
 			first[g] = i + 1
 		}
 	}
 	slices.SortStableFunc(pl.posts, func(p, q post) int {
-		return cmp.Compare(first[group{p.stance, p.corner, p.refused()}], first[group{q.stance, q.corner, q.refused()}])
+		return cmp.Compare(first[p.group()], first[q.group()])
 	})
 	now := make([]int32, len(pl.posts)) // by the number before
 	for i, p := range pl.posts {
@@ -268,6 +263,13 @@ func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
 	}
 	pl.joins[join{v, next}] = code
 	return code
+}
+
+// group is what the posts have in common from which the same edges can be danced,
+// at costs that differ by the join only.
+func (p post) group() post {
+	p.joins = p.refused()
+	return p
 }
 
 // refused tells which of the edges from its stance the feet refuse in a post; it is

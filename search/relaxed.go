@@ -50,7 +50,7 @@ type tariff struct {
 	lane  int32   // how many times the lane counts
 }
 
-// costs are the tariff of the search itself.
+// costs is the tariff of the search itself.
 func (r *relaxed) costs() *tariff {
 	p := &tariff{joins: r.joins, lane: 1}
 	for i := range r.plan.edges {
@@ -59,7 +59,7 @@ func (r *relaxed) costs() *tariff {
 	return p
 }
 
-// barsAlone are tariff that count bars and nothing else.
+// barsAlone is a tariff that counts bars and nothing else.
 func (r *relaxed) barsAlone() *tariff {
 	return &tariff{edges: r.bars, joins: make([]int32, len(r.joins))}
 }
@@ -103,12 +103,11 @@ func (r *relaxed) gather() {
 	pl := r.plan
 	groupOf := map[post]int32{}
 	for i, p := range pl.posts {
-		p.joins = p.refused()
-		if g, ok := groupOf[p]; ok {
+		if g, ok := groupOf[p.group()]; ok {
 			r.groups[g].count++
 			continue
 		}
-		groupOf[p] = int32(len(r.groups))
+		groupOf[p.group()] = int32(len(r.groups))
 		r.groups = append(r.groups, group{int32(i), 1})
 	}
 	r.into = make([][][]intoMove, len(pl.kinds))

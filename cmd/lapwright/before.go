@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"lapwright/figures"
-	"lapwright/graph"
 )
 
 // listedFacts tell what the trade dances before and after a figure, of what may
@@ -12,7 +11,7 @@ import (
 // round a corner.
 func listedFacts(f *figures.Figure, r *repertory) []fact {
 	follows := r.library.Follows()
-	g := graph.New(append(r.variants, f.Variants...), rightAngle)
+	g := newGraph(r.variants)
 	joins := func(first, second *figures.Figure) bool {
 		for _, v := range first.Variants {
 			for _, next := range second.Variants {
@@ -47,6 +46,3 @@ func listedFacts(f *figures.Figure, r *repertory) []fact {
 	}
 	return facts
 }
-
-// rightAngle is what the corner of a room adds to an alignment, in eighths.
-const rightAngle = -2

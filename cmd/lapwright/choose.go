@@ -145,9 +145,9 @@ func (f repertoryFlags) choose(usual string) (*repertory, error) {
 	if r.dance, err = r.findDance(f.Dance); err != nil {
 		return nil, err
 	}
-	for flag, words := range map[string]string{"level": f.Level, "style": f.Style} {
-		if words != "" && len(f.Known) > 0 {
-			return nil, fmt.Errorf("--known and --%s contradict each other: give one of them", flag)
+	for _, flag := range []struct{ name, words string }{{"level", f.Level}, {"style", f.Style}} {
+		if flag.words != "" && len(f.Known) > 0 {
+			return nil, fmt.Errorf("--known and --%s contradict each other: give one of them", flag.name)
 		}
 	}
 	if len(f.Known) == 0 {
