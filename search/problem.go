@@ -22,6 +22,8 @@ type Problem struct {
 	// Start is where the lap begins; nil means that it is chosen.
 	Start  *routine.Start
 	Limits Limits
+	// Laps is how many times round the room the routine goes; 0 is 1.
+	Laps int
 	// Margin is the floor in metres kept free between the couple and walls or
 	// obstacles; negative means the room's own.
 	Margin float64
@@ -62,20 +64,3 @@ const Tolerance = 0.3
 
 // toleranceCells is the tolerance in steps of the lattice.
 const toleranceCells = 6
-
-// Limits are what a lap must keep to besides the floor. The zero value sets
-// none.
-type Limits struct {
-	Must    []*figures.Figure // to be danced at least once
-	MinBars int               // 0: no least number of bars
-	MaxBars int               // 0: no greatest number of bars
-	Uses    int               // most uses of any one figure; 0: no limit
-	// Apart is the least number of bars between the beginnings of two uses of
-	// a figure; 0: no limit.
-	Apart int
-}
-
-// Any reports whether any limit is set.
-func (l Limits) Any() bool {
-	return len(l.Must) > 0 || l.MinBars > 0 || l.MaxBars > 0 || l.Uses > 0 || l.Apart > 0
-}
