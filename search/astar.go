@@ -27,6 +27,10 @@ type kernel struct {
 	// limit is a cost that a lap must be below to be of use.
 	limit int32
 
+	// keep tells to keep every move that is taken back, in kept.
+	keep bool
+	kept []flowArc
+
 	expanded, generated int
 }
 
@@ -67,6 +71,7 @@ func newKernel(g *grouping, bound *survey) *kernel {
 func (k *kernel) begin(starts, ends []target, limit int32) {
 	clear(k.table)
 	k.clusters, k.entries = k.clusters[:0], k.entries[:0]
+	k.kept = k.kept[:0]
 	k.open.reset()
 	k.starts, k.ends, k.limit = starts, ends, limit
 	last := len(k.plan.ground.layers) - 1
@@ -201,9 +206,9 @@ func (k *kernel) next(ctx context.Context, tick func(least int32)) (layer, place
 		c := &k.clusters[e.cluster]
 		post := k.grouping.groups[c.group].first + int32(at-c.first)
 		layer, place := k.plan.ground.locate(c.place)
-		k.back(layer, layer, place, g, k.grouping.into[0][post])
+		k.back(at, layer, layer, place, g, k.grouping.into[0][post])
 		if layer > 0 {
-			k.back(layer, layer-1, place, g, k.grouping.into[k.plan.kindOf[layer-1]][post])
+			k.back(at, layer, layer-1, place, g, k.grouping.into[k.plan.kindOf[layer-1]][post])
 		}
 		return layer, place, post, g, true, nil
 	}
@@ -211,7 +216,7 @@ func (k *kernel) next(ctx context.Context, tick func(least int32)) (layer, place
 
 // back takes figures that lead to a place back to where they began, in the same
 // layer or, round the corner, in the one before.
-func (k *kernel) back(layer, from, place int, togo int32, into []intoMove) {
+func (k *kernel) back(to uint32, layer, from, place int, togo int32, into []intoMove) {
 	pl := k.plan
 	l, b := &pl.ground.layers[layer], &pl.ground.layers[from]
 	cell, lane := l.cell(place), int32(l.lane[place])
@@ -247,6 +252,9 @@ func (k *kernel) back(layer, from, place int, togo int32, into []intoMove) {
 			continue
 		}
 		c := k.cluster(from, at, m.group, bound)
+		if k.keep {
+			k.kept = append(k.kept, flowArc{k.entries[c.first].cluster, to, m.edge, m.joins, cost - togo})
+		}
 		for j, join := range k.grouping.joins[m.joins:][:group.count] {
 			if cost+join+bound < k.limit {
 				k.lower(c.first+uint32(j), cost+join, bound)

@@ -12,24 +12,28 @@ func (n *Network) Backward(extra []int32) []int32 {
 		togo[i] = Unreachable
 	}
 	togo[n.End] = 0
-	open := &frontier{{n.End, 0}}
+	return r.spread(&frontier{{n.End, 0}}, togo, extra)
+}
+
+// spread settles costs along the arcs from what the open list holds.
+func (n *Network) spread(open *frontier, costs, extra []int32) []int32 {
 	for len(*open) > 0 {
 		at := heap.Pop(open).(reached)
-		if at.cost > togo[at.node] {
+		if at.cost > costs[at.node] {
 			continue
 		}
-		for _, a := range r.arcs[r.first[at.node]:r.first[at.node+1]] {
+		for _, a := range n.Arcs(at.node) {
 			cost := at.cost + a.Cost
 			if extra != nil && a.Way != Closing {
 				cost += extra[a.Way]
 			}
-			if cost < togo[a.To] {
-				togo[a.To] = cost
+			if cost < costs[a.To] {
+				costs[a.To] = cost
 				heap.Push(open, reached{a.To, cost})
 			}
 		}
 	}
-	return togo
+	return costs
 }
 
 // reversed is the network with every arc turned round.

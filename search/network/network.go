@@ -103,6 +103,9 @@ func (b *Builder) Add(from int32, arc Arc) {
 	b.arcs = append(b.arcs, arc)
 }
 
+// Held is how many arcs have been added.
+func (b *Builder) Held() int { return len(b.arcs) }
+
 // Build sorts the arcs by node and finds the costs to go. The number of nodes is
 // the number of Walls. An error tells of a number that is out of range, a negative
 // cost, a circle at no cost, or an arc that leaves the end.
