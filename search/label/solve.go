@@ -118,6 +118,7 @@ func (s *solver) solve(ctx context.Context, o Options) {
 	s.extra, s.total = s.prices.ways(n, s.l)
 	s.togo = newTogo(n.Nodes(), s.clock.size)
 	s.togo.fill(n, s.clock, s.extra, s.blocks)
+	s.beam(ctx, 200)
 	counts := newCounted(n, s.l, false)
 	for {
 		r := newRound(s, counts)
