@@ -39,20 +39,34 @@ func (n *Network) Within(cutoff int32) (within *Network, before []int32) {
 		w.first = append(w.first, int32(len(w.arcs)))
 	}
 	w.arcs = slices.Clip(w.arcs)
+	w.turn()
 	return w, before
 }
 
 // forward finds the exact least cost from any source to every node.
 func (n *Network) forward() []int32 {
-	from := &Network{first: n.first, arcs: n.arcs, togo: n.togo}
 	soFar := make([]int32, n.Nodes())
 	for i := range soFar {
 		soFar[i] = Unreachable
 	}
-	open := &frontier{}
+	var open Queue
 	for _, s := range n.Sources {
 		soFar[s] = 0
-		*open = append(*open, reached{s, 0})
+		open.Push(s, 0)
 	}
-	return from.spread(open, soFar, nil)
+	for {
+		node, at, ok := open.Pop()
+		if !ok {
+			return soFar
+		}
+		if at > soFar[node] {
+			continue
+		}
+		for _, a := range n.Arcs(node) {
+			if cost := at + a.Cost; cost < soFar[a.To] {
+				soFar[a.To] = cost
+				open.Push(a.To, cost)
+			}
+		}
+	}
 }
