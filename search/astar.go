@@ -22,16 +22,13 @@ type kernel struct {
 	table    []uint32
 	clusters []cluster
 	entries  []entry
+	taken    []taken
 
 	starts, ends []target
 	// limit is a cost that a lap must be below to be of use.
 	limit int32
 
-	// keep tells to keep every move that is taken back, in kept.
-	keep bool
-	kept []flowArc
-
-	expanded, generated int
+	expanded, generated, popped int
 }
 
 // cluster is a place and a group whose posts' entries follow each other: a state
@@ -40,7 +37,7 @@ type cluster struct {
 	place uint32 // number of the place
 	group int32
 	first uint32 // the first post's entry
-	bound int32  // no way from a start to here costs less
+	open  int32  // posts that are not closed yet
 }
 
 // entry is what is known of a state.
@@ -49,6 +46,20 @@ type entry struct {
 	cluster uint32
 	closed  bool // it has been expanded; togo is exact
 }
+
+// taken is a figure taken back: danced from a place in any post of a group, it
+// leads to an entry.
+type taken struct {
+	place       uint32
+	group       int32
+	to          uint32
+	edge, joins int32
+	cost        int32 // without the join
+}
+
+// waits marks, in the open list, an entry that waits to be closed at a cost; other
+// numbers are those of figures taken back.
+const waits = 1 << 31
 
 // target is where a lap may begin or end: a place of the first layer, in a post.
 type target struct {
@@ -71,7 +82,7 @@ func newKernel(g *grouping, bound *survey) *kernel {
 func (k *kernel) begin(starts, ends []target, limit int32) {
 	clear(k.table)
 	k.clusters, k.entries = k.clusters[:0], k.entries[:0]
-	k.kept = k.kept[:0]
+	k.taken = k.taken[:0]
 	k.open.reset()
 	k.starts, k.ends, k.limit = starts, ends, limit
 	last := len(k.plan.ground.layers) - 1
@@ -80,8 +91,8 @@ func (k *kernel) begin(starts, ends []target, limit int32) {
 		k.plan.ground.around(last, l.cell(t.place), func(place int, gap int32) {
 			group := k.grouping.groupOf[t.post]
 			if bound := k.bound.at(last, place, group); bound != unreachable && bound+gap < limit {
-				c := k.cluster(last, place, group, bound)
-				k.lower(c.first+uint32(t.post-k.grouping.groups[group].first), gap, bound)
+				c := k.cluster(uint32(l.first)+uint32(place), group)
+				k.wait(c.first+uint32(t.post-k.grouping.groups[group].first), gap, bound)
 			}
 		}, k.plan.gapCost)
 	}
@@ -101,24 +112,23 @@ func (g *ground) around(layer int, goal floors.Cell, visit func(place int, gap i
 	}
 }
 
-// lower lowers the cost to go of a state.
-func (k *kernel) lower(at uint32, togo, bound int32) {
+// wait has a state wait to be closed at a cost to go.
+func (k *kernel) wait(at uint32, togo, bound int32) {
 	if e := &k.entries[at]; togo < e.togo {
 		e.togo = togo
-		k.open.push(togo+bound, at, togo)
+		k.open.push(togo+bound, at|waits, togo)
 	}
 }
 
 // cluster finds or makes the cluster of a group at a place.
-func (k *kernel) cluster(layer, place int, group, bound int32) *cluster {
-	number := uint32(k.plan.ground.layers[layer].first) + uint32(place)
-	slot := k.slot(number, group)
+func (k *kernel) cluster(place uint32, group int32) *cluster {
+	slot := k.slot(place, group)
 	if n := k.table[slot]; n != 0 {
 		return &k.clusters[n-1]
 	}
-	n := uint32(len(k.clusters))
-	k.clusters = append(k.clusters, cluster{number, group, uint32(len(k.entries)), bound})
-	for range k.grouping.groups[group].count {
+	n, count := uint32(len(k.clusters)), k.grouping.groups[group].count
+	k.clusters = append(k.clusters, cluster{place, group, uint32(len(k.entries)), count})
+	for range count {
 		k.entries = append(k.entries, entry{togo: unreachable, cluster: n})
 	}
 	k.table[slot] = n + 1
@@ -159,58 +169,80 @@ func (k *kernel) exact(layer, place int, post int32) (togo int32, known bool) {
 // run searches until the least cost of a lap is known, and from which start it can
 // be danced. It reports false when there is no lap, or none below the limit.
 func (k *kernel) run(ctx context.Context, tick func(least int32)) (start target, cost int32, ok bool, err error) {
+	l := &k.plan.ground.layers[0]
 	for {
-		layer, at, post, togo, any, err := k.next(ctx, tick)
-		if !any || err != nil {
+		if any, err := k.next(ctx, tick); !any || err != nil {
 			return target{}, 0, false, err
 		}
-		if layer == 0 {
-			for _, t := range k.starts {
-				if t.post == post && t.place == at {
-					return t, togo, true, nil
-				}
+		// The first start to be closed is the best.
+		for _, t := range k.starts {
+			if togo, known := k.exact(0, t.place, t.post); known && (!ok || togo < cost) && l.usable[t.place] != 0 {
+				start, cost, ok = t, togo, true
 			}
+		}
+		if ok {
+			return start, cost, true, nil
 		}
 	}
 }
 
-// flood settles every state that may lie on a lap below the limit.
+// flood closes every state that may lie on a lap below the limit.
 func (k *kernel) flood(ctx context.Context, tick func(least int32)) error {
 	for {
-		if _, _, _, _, any, err := k.next(ctx, tick); !any || err != nil {
+		if any, err := k.next(ctx, tick); !any || err != nil {
 			return err
 		}
 	}
 }
 
-// next expands the most promising state.
-func (k *kernel) next(ctx context.Context, tick func(least int32)) (layer, place int, post, togo int32, any bool, err error) {
-	for {
-		least, at, g, any := k.open.pop()
-		if !any || least >= k.limit {
-			return 0, 0, 0, 0, false, nil
+// next takes the most promising entry of the open list, if there is any.
+func (k *kernel) next(ctx context.Context, tick func(least int32)) (any bool, err error) {
+	least, number, togo, any := k.open.pop()
+	if !any || least >= k.limit {
+		return false, nil
+	}
+	if number&waits != 0 {
+		if at := number &^ waits; !k.entries[at].closed {
+			k.close(at, togo)
 		}
-		e := &k.entries[at]
-		if g != e.togo || e.closed {
-			continue
-		}
-		e.closed = true
-		if k.expanded++; k.expanded%checkEvery == 0 {
-			if err := ctx.Err(); err != nil {
-				return 0, 0, 0, 0, false, err
+	} else {
+		t := &k.taken[number]
+		c := k.cluster(t.place, t.group)
+		if c.open > 0 {
+			first, bound := c.first, least-togo
+			for j, join := range k.grouping.joins[t.joins:][:k.grouping.groups[t.group].count] {
+				if at := first + uint32(j); k.entries[at].closed {
+					continue
+				} else if join == 0 {
+					k.close(at, togo)
+				} else if least+join < k.limit {
+					k.wait(at, togo+join, bound)
+				}
 			}
-			if tick != nil {
-				tick(least)
-			}
 		}
-		c := &k.clusters[e.cluster]
-		post := k.grouping.groups[c.group].first + int32(at-c.first)
-		layer, place := k.plan.ground.locate(c.place)
-		k.back(at, layer, layer, place, g, k.grouping.into[0][post])
-		if layer > 0 {
-			k.back(at, layer, layer-1, place, g, k.grouping.into[k.plan.kindOf[layer-1]][post])
+	}
+	if k.popped++; k.popped%checkEvery == 0 {
+		if tick != nil {
+			tick(least)
 		}
-		return layer, place, post, g, true, nil
+		return true, ctx.Err()
+	}
+	return true, nil
+}
+
+// close settles the cost to go of a state and takes back the figures that lead to
+// it.
+func (k *kernel) close(at uint32, togo int32) {
+	e := &k.entries[at]
+	e.closed, e.togo = true, togo
+	k.expanded++
+	c := &k.clusters[e.cluster]
+	c.open--
+	post := k.grouping.groups[c.group].first + int32(at-c.first)
+	layer, place := k.plan.ground.locate(c.place)
+	k.back(at, layer, layer, place, togo, k.grouping.into[0][post])
+	if layer > 0 {
+		k.back(at, layer, layer-1, place, togo, k.grouping.into[k.plan.kindOf[layer-1]][post])
 	}
 }
 
@@ -236,8 +268,7 @@ func (k *kernel) back(to uint32, layer, from, place int, togo int32, into []into
 		if b.usable[at]&use == 0 {
 			continue
 		}
-		group := &k.grouping.groups[m.group]
-		k.generated += int(group.count)
+		k.generated++
 		bound := k.bound.at(from, at, m.group)
 		cost := togo + e.cost + lane*e.bars
 		if bound == unreachable || cost+bound >= k.limit {
@@ -247,18 +278,9 @@ func (k *kernel) back(to uint32, layer, from, place int, togo int32, into []into
 		if crowd == blocked {
 			continue
 		}
-		cost += crowd * e.bars
-		if cost+bound >= k.limit {
-			continue
-		}
-		c := k.cluster(from, at, m.group, bound)
-		if k.keep {
-			k.kept = append(k.kept, flowArc{k.entries[c.first].cluster, to, m.edge, m.joins, cost - togo})
-		}
-		for j, join := range k.grouping.joins[m.joins:][:group.count] {
-			if cost+join+bound < k.limit {
-				k.lower(c.first+uint32(j), cost+join, bound)
-			}
+		if cost += crowd * e.bars; cost+bound < k.limit {
+			k.taken = append(k.taken, taken{uint32(b.first) + uint32(at), m.group, to, m.edge, m.joins, cost - togo})
+			k.open.push(cost+bound, uint32(len(k.taken)-1), cost)
 		}
 	}
 }

@@ -72,25 +72,16 @@ type flow struct {
 	*searcher
 	builder  *network.Builder
 	corridor *corridor
-	arcs     []flowArc // in the order of their clusters
-	first    []int32   // by cluster: its first arc
-	soFar    []int32   // by entry: the least cost so far
-	nodeOf   []int32   // by entry: its node, or -1
-}
-
-// flowArc is a figure danced from the posts of a cluster to an entry.
-type flowArc struct {
-	cluster, to uint32
-	edge, joins int32
-	cost        int32 // without the join
+	arcs     []taken // in the order of their clusters
+	first    []int32 // by cluster: its first arc
+	soFar    []int32 // by entry: the least cost so far
+	nodeOf   []int32 // by entry: its node, or -1
 }
 
 // stance adds the laps that begin in any of the posts of a stance and end in the
 // same post.
 func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error {
 	f.kernel.begin(starts, starts, cutoff+1)
-	f.kernel.keep = true
-	defer func() { f.kernel.keep = false }()
 	if err := f.kernel.flood(ctx, nil); err != nil {
 		return err
 	}
@@ -104,21 +95,26 @@ func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error 
 	return nil
 }
 
-// sort puts the arcs of the kernel in the order of their clusters.
+// sort puts the figures that the kernel has taken back in the order of their
+// clusters.
 func (f *flow) sort() {
 	k := f.kernel
 	f.first = make([]int32, len(k.clusters)+1)
-	for _, a := range k.kept {
-		f.first[a.cluster+1]++
+	in := make([]uint32, len(k.taken))
+	for i := range k.taken {
+		// Every one of them was below the limit, so that it has been looked at
+		// and its cluster is there.
+		in[i] = k.table[k.slot(k.taken[i].place, k.taken[i].group)] - 1
+		f.first[in[i]+1]++
 	}
 	for i := range k.clusters {
 		f.first[i+1] += f.first[i]
 	}
-	f.arcs = make([]flowArc, len(k.kept))
+	f.arcs = make([]taken, len(k.taken))
 	next := append([]int32(nil), f.first...)
-	for _, a := range k.kept {
-		f.arcs[next[a.cluster]] = a
-		next[a.cluster]++
+	for i, a := range k.taken {
+		f.arcs[next[in[i]]] = a
+		next[in[i]]++
 	}
 }
 
@@ -129,6 +125,10 @@ func (f *flow) from(ctx context.Context, start target, cutoff int32) error {
 	group := f.grouping.groupOf[start.post]
 	slot := k.table[k.slot(uint32(start.place), group)]
 	if slot == 0 {
+		return nil
+	}
+	origin := k.clusters[slot-1].first + uint32(start.post-f.grouping.groups[group].first)
+	if e := &k.entries[origin]; !e.closed || e.togo > cutoff {
 		return nil
 	}
 	for i := range f.soFar {
@@ -156,11 +156,7 @@ func (f *flow) from(ctx context.Context, start target, cutoff int32) error {
 		}
 		return f.nodeOf[at], true
 	}
-	origin := k.clusters[slot-1].first + uint32(start.post-f.grouping.groups[group].first)
-	source, ok := reach(origin, 0)
-	if !ok {
-		return nil
-	}
+	source, _ := reach(origin, 0)
 	f.builder.Sources = append(f.builder.Sources, source)
 	done := make([]bool, len(k.entries))
 	for n := 1; ; n++ {

@@ -46,11 +46,13 @@ func TestProf(t *testing.T) {
 				break
 			}
 			t5 := time.Now()
-			fmt.Println("over", over, "corridor", t5.Sub(t4), "kernel", len(s.kernel.clusters), "kept", len(s.kernel.kept), "nodes", c.Nodes(), "arcs", c.Size(), "sources", len(c.Sources), "best", c.Best())
+			fmt.Println("over", over, "corridor", t5.Sub(t4), "kernel", len(s.kernel.clusters), "kept", len(s.kernel.taken), "nodes", c.Nodes(), "arcs", c.Size(), "sources", len(c.Sources), "best", c.Best())
 			l := &exact.Limits{Uses: 3, Apart: 3, Different: 8}
 			res, err := exact.Solve(context.Background(), c.Network, l, exact.Options{}, nil)
 			fmt.Println("label", time.Since(t5), res.Found, res.Cost, res.Bound, res.Proven, res.Exhausted, res.Labels, res.Expanded, res.Rounds, err)
-			if res.Found && res.Proven { break }
+			if res.Found && res.Proven {
+				break
+			}
 		}
 		if best != nil {
 			fmt.Println(s.plan.lap(*best).Costs)
