@@ -249,7 +249,7 @@ func (l *limitSense) fixed() error {
 			l.order[i].Wall = x.Wall
 		case x.Wall >= 0 && x.Wall != l.order[i].Wall:
 			return fmt.Errorf("%s is to begin at bar %d along %s and along %s; it cannot be both", x.Figure.Name, x.Bar,
-				l.Room.Walls[l.order[i].Wall].Name, l.Room.Walls[x.Wall].Name)
+				l.wallName(l.order[i].Wall), l.wallName(x.Wall))
 		}
 	}
 	slices.SortStableFunc(l.order, func(a, b Fixed) int { return a.Bar - b.Bar })
@@ -292,16 +292,21 @@ func (l *limitSense) walls() error {
 			corners += n
 		}
 		if corners > n*l.rounds() {
-			in := "one lap"
-			if l.rounds() > 1 {
-				in = fmt.Sprintf("%d laps", l.rounds())
-			}
-			return fmt.Errorf("%s cannot begin at bar %d along %s: with %s at bar %d along %s, %s that begins along %s does not come there any more",
-				x.Figure.Name, x.Bar, l.Room.Walls[x.Wall].Name, before.Figure.Name, before.Bar, l.Room.Walls[before.Wall].Name, in, l.Room.Walls[first].Name)
+			return fmt.Errorf("%s cannot begin at bar %d along %s: %s is to begin at bar %d along %s, and after that the couple does not pass the other again",
+				x.Figure.Name, x.Bar, l.wallName(x.Wall), before.Figure.Name, before.Bar, l.wallName(before.Wall))
 		}
 		at, before = corners, x
 	}
 	return nil
+}
+
+// wallName is a wall's name as a sentence uses it: "wall 2", "the stage end".
+func (l *limitSense) wallName(wall int) string {
+	name := l.Room.Walls[wall].Name
+	if strings.HasPrefix(name, "wall ") || strings.HasPrefix(name, "the ") {
+		return name
+	}
+	return "the " + name
 }
 
 // before sees to it that what an order wants before a fixed figure has room there.

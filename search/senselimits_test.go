@@ -77,7 +77,7 @@ func TestSenselessLimits(t *testing.T) {
 		{"no such wall", Limits{Fixed: []Fixed{{whisk, 3, 4}}}, "Whisk cannot be danced along wall 5: the walls are numbered from 1 to 4"},
 		{"two walls at once", Limits{Fixed: []Fixed{{whisk, 3, 1}, {whisk, 3, -1}, {whisk, 3, 2}}}, "Whisk is to begin at bar 3 along"},
 		{"a wall that is behind", Limits{Fixed: []Fixed{{whisk, 9, 1}, {change, 3, 2}}},
-			"with Left Foot Closed Change at bar 3 along"},
+			"Whisk cannot begin at bar 9 along the orchestra end: Left Foot Closed Change is to begin at bar 3 along the garden side"},
 		{"too soon again", Limits{Apart: 8, Fixed: []Fixed{{whisk, 3, -1}, {change, 5, -1}, {whisk, 10, -1}}},
 			"Whisk is to begin at bars 3 and 10, 7 bars apart; at least 8 are asked for"},
 

@@ -308,7 +308,8 @@ func (l *limits) words(room *floors.Room) (all []string) {
 	say(l.Uses > 0, "no figure more than %s", many(l.Uses, "time"))
 	say(l.Apart > 0, "at least %s from one use of a figure to the next", many(l.Apart, "bar"))
 	for _, c := range l.Caps {
-		say(true, "at most %s of %s", many(c.Most, "use"), c.Name)
+		say(c.Most == 0, "no %s", c.Name)
+		say(c.Most > 0, "%s at most %s", c.Name, many(c.Most, "time"))
 	}
 	say(l.Different > 0, "at least %s", many(l.Different, "different figure"))
 	say(l.RightTurns > 0, "at most %s to the right in a row", many(l.RightTurns, "turn"))
