@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -170,5 +171,81 @@ func TestSeveralLapsClose(t *testing.T) {
 	}
 	if one := question(t, lapCommand{limitFlags: limitFlags{Laps: "1"}}); one.name() != "Lap of Upper Merle Village Hall" {
 		t.Errorf("one lap is called %q", one.name())
+	}
+}
+
+// TestBadLimits: limits that cannot be read, or that contradict each other, end in
+// one sentence that says what is wrong, and exit code 2.
+func TestBadLimits(t *testing.T) {
+	for _, c := range []struct {
+		args  []string // after lap
+		words string   // what is said, as a regular expression
+	}{
+		{[]string{"--cap", "Whisk"}, `--cap takes a figure or a set, an equals sign and the most uses, such as "Whisk=2" or "turns to the left=3", not "Whisk"`},
+		{[]string{"--cap", "=2"}, ""},
+		{[]string{"--cap", "Whisk=-1"}, `--cap Whisk takes a whole number of uses from 0 to 1000, not "-1"`},
+		{[]string{"--cap", "turns to the left=some"}, "--cap turns to the left takes a whole number of uses"},
+		{[]string{"--cap", "turns to the lefft=2"}, `--cap: there is no figure or set "turns to the lefft"; the nearest names are: turns to the left, `},
+		{[]string{"--cap", "promenades=2"}, "the nearest names are: .*promenade figures"},
+		{[]string{"--cap", "Wisk=2"}, `--cap: there is no figure or set "Wisk"; the nearest names are: Whisk`},
+		{[]string{"--cap", "Natural Turn (backward)=2"}, `--cap: "Natural Turn \(backward\)" is not a way of dancing Natural Turn`},
+		{[]string{"--cap", "above gold=2"}, `--cap takes figures above bronze or above silver, not above "gold"`},
+		{[]string{"--cap", "above social=2"}, ""},
+		{[]string{"--must", "Whisk", "--cap", "Whisk=0"}, "^lapwright: at most 0 uses of Whisk may be danced, and 1 cannot be done without: Whisk$"},
+		{[]string{"--must", "Reverse Turn,Whisk", "--cap", "turns to the left=0"}, "at most 0 uses of turns to the left may be danced"},
+		{[]string{"--different", "0"}, `--different takes a whole number of figures from 1 to 1000, not "0"`},
+		{[]string{"--different", "99"}, "^lapwright: 99 different figures are asked for, and only [0-9]+ may be used$"},
+		{[]string{"--different", "8", "--bars", "7"}, "8 different figures, with all that have to be danced, take 8 bars at least; at most 7 bars are asked for"},
+		{[]string{"--order", "Whisk"}, `--order takes figures with commas between, such as "Natural Turn, Whisk", not "Whisk"`},
+		{[]string{"--order", "Whisk,"}, ""},
+		{[]string{"--order", "Whisk, Natural Trun"}, `--order: there is no figure "Natural Trun"; the nearest names are: Natural Turn`},
+		{[]string{"--order", "Whisk, Open Telemark"}, "Open Telemark stands in an order, but is not among the figures that may be: it is not in the repertory of level bronze"},
+		{[]string{"--order", "Whisk, Whisk"}, "Whisk cannot come before itself"},
+		{[]string{"--order", "Whisk, Natural Turn", "--order", "Natural Turn, Whisk"}, "^lapwright: the orders go round in a circle, so that none of these can ever be danced: Whisk before Natural Turn before Whisk$"},
+		{[]string{"--order", "Natural Turn, Whisk", "--fix", "Whisk@1"}, "Whisk cannot begin at bar 1: what is to be danced before it takes 1 bar at least"},
+		{[]string{"--fix", "Whisk"}, `--fix takes a figure, @ and a bar, and the wall if you like, such as "Natural Turn@9 wall 3", not "Whisk"`},
+		{[]string{"--fix", "@3"}, ""},
+		{[]string{"--fix", "Whisk@"}, ""},
+		{[]string{"--fix", "Whisk@0"}, `--fix "Whisk@0": bars are whole numbers from 1 to 400`},
+		{[]string{"--fix", "Whisk@1000000"}, ""},
+		{[]string{"--fix", "Whisk@1.5"}, ""},
+		{[]string{"--fix", "Whisk@3 wall 5"}, `--fix "Whisk@3 wall 5": Upper Merle Village Hall has walls 1 to 4`},
+		{[]string{"--fix", "Wisk@3"}, `--fix: there is no figure "Wisk"; the nearest names are: Whisk`},
+		{[]string{"--fix", "Natural Turn (1-3)@3"}, "--fix takes the name of a figure without its way of dancing"},
+		{[]string{"--fix", "Open Telemark@3"}, "Open Telemark is to begin at bar 3, but is not among the figures that may be"},
+		{[]string{"--fix", "Whisk@3, Natural Turn@3"}, "^lapwright: Whisk and Natural Turn cannot both begin at bar 3$"},
+		{[]string{"--fix", "Basic Weave@3", "--fix", "Whisk@4"}, "^lapwright: Basic Weave begins at bar 3 and takes 2 bars, so Whisk cannot begin at bar 4$"},
+		{[]string{"--fix", "Whisk@41", "--bars", "24-40"}, "^lapwright: Whisk cannot begin at bar 41: it takes 1 bar, and at most 40 bars are asked for$"},
+		{[]string{"--fix", "Whisk@3", "--fix", "Whisk@9", "--uses", "1"}, "Whisk is to begin at bars 3, 9, and no figure may be danced more than 1 time"},
+		{[]string{"--fix", "Whisk@3", "--fix", "Whisk@9", "--apart", "8"}, "Whisk is to begin at bars 3 and 9, 6 bars apart; at least 8 are asked for"},
+		{[]string{"--fix", "Whisk@3 wall 3", "--fix", "Natural Turn@9 wall 2"}, "Natural Turn cannot begin at bar 9 along the stage end: Whisk is to begin at bar 3 along the garden side"},
+		{[]string{"--phrase", "0"}, ""},
+		{[]string{"--phrase", "8", "--bars", "25-31"}, "^lapwright: no phrase of 8 bars ends within 25 to 31 bars: they end after bars 24 and 32$"},
+		{[]string{"--phrase", "999"}, "no phrase of 999 bars ends within 1 to 400 bars"},
+		{[]string{"--right-turns", "0"}, `--right-turns takes a whole number of figures from 1 to 1000, not "0"`},
+		{[]string{"--right-turns", "-3"}, ""},
+		{[]string{"--leader-step", "0"}, `--leader-step takes metres from 0.05 to 2, not "0"`},
+		{[]string{"--follower-step", "NaN"}, `--follower-step takes metres from 0.05 to 2, not "NaN"`},
+		{[]string{"--follower-step", "0.1"}, `^lapwright: no figure can be danced: the follower.s longest step may be 0.1 m, and is 0\.[0-9]+ m at the least, in `},
+		{[]string{"--must", "Natural Turn", "--leader-step", "0.5"}, `^lapwright: Natural Turn must be danced, and cannot be: the leader.s longest step may be 0.5 m, and is 0\.[0-9]+ m at the least$`},
+		{[]string{"--laps", "0"}, `--laps takes a whole number of laps from 1 to 20, not "0"`},
+		{[]string{"--laps", "21"}, ""},
+		{[]string{"--laps", "2", "--bars", "801"}, "--bars takes a number of bars up to 800"},
+		{[]string{"--bars", "1000000"}, `--bars takes a number of bars up to 400 or a range such as 24-40, not "1000000"`},
+		{[]string{"--time", "0"}, `--time takes seconds or a duration such as 10s or 2m, up to 24 hours, not "0"`},
+		{[]string{"--time", "-5s"}, ""},
+		{[]string{"--time", "soon"}, `not "soon"`},
+		{[]string{"--time", "25h"}, ""},
+	} {
+		out, errs, code := call(t, append([]string{"lap"}, c.args...)...)
+		if code != exitBad || out != "" || strings.Count(errs, "\n") != 1 || !regexp.MustCompile(`(?m)`+c.words).MatchString(errs) {
+			t.Errorf("%q: exit code %d, shown %q, said %q; want %q", c.args, code, out, errs, c.words)
+		}
+	}
+	for _, args := range [][]string{{"--fix", "Whisk@3 wall 5"}, {"--cap", "Wisk=2"}, {"--laps", "none"}, {"--bars", "401"}, {"--order", "Whisk"}, {"--time", "3"}} {
+		out, errs, code := call(t, append([]string{"check", "../../testdata/routines/tuesday-class.yaml"}, args...)...)
+		if code != exitBad || out != "" || strings.Count(errs, "\n") != 1 {
+			t.Errorf("check %q: exit code %d, shown %q, said %q", args, code, out, errs)
+		}
 	}
 }

@@ -61,11 +61,11 @@ const mostTime = 24 * time.Hour
 
 // duration reads how long a search may take: "10s", "2m", or seconds.
 func duration(words string) (time.Duration, error) {
-	words = strings.TrimSpace(words)
-	if isNumber(words) {
-		words += "s"
+	written := strings.TrimSpace(words)
+	if isNumber(written) {
+		written += "s"
 	}
-	d, err := time.ParseDuration(words)
+	d, err := time.ParseDuration(written)
 	if err != nil || d <= 0 || d > mostTime {
 		return 0, fmt.Errorf("--time takes seconds or a duration such as 10s or 2m, up to %g hours, not %q", mostTime.Hours(), words)
 	}
