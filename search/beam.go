@@ -76,8 +76,8 @@ func (s *searcher) limited(ctx context.Context, plain *Lap) error {
 // barsGo is the least number of bars to go, whatever they cost.
 func (s *searcher) barsGo(ctx context.Context) (*survey, error) {
 	bars := s.grouping.barsAlone()
-	v := newSketch(s.grouping, bars, grain{roughAlong, roughAcross, s.grouping.slope(bars, roughAlong)}).survey(true, nil)
-	s.fromEnds(v)
+	v := newSketch(s.grouping, bars, grain{roughAlong, roughAcross, s.grouping.slope(bars, roughAlong)}, false).survey(true, nil)
+	s.fromEnds(v, s.starts)
 	_, err := v.run(ctx, unreachable-1)
 	return v, err
 }

@@ -41,8 +41,8 @@ type searcher struct {
 	problem  *Problem
 	plan     *plan
 	grouping *grouping
-	rough    *survey // backward, from where a lap may end; complete
-	near     *survey // forward, from where a lap may begin, guided by the rough one
+	rough    *survey // backward, from where any lap may end; complete
+	near     *survey // forward, from where the lap in hand may begin, guided by the rough one
 	kernel   *kernel
 	starts   []target
 	placed   bool // there is a place to start from
@@ -123,27 +123,33 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 
 // The cells of the surveys in metres, along and across the lane.
 const (
-	roughAlong, roughAcross = 0.5, 0.2
+	roughAlong, roughAcross = 0.5, 0.1
 	nearAlong, nearAcross   = 0.25, 0.05
 )
 
-// survey makes the surveys: the rough one in full, the near one begun.
+// survey makes the rough survey, and makes the others ready.
 func (s *searcher) survey(ctx context.Context) error {
 	s.grouping = newGrouping(s.plan)
 	costs := s.grouping.costs()
 	slope := s.grouping.slope(costs, roughAlong)
-	s.rough = newSketch(s.grouping, costs, grain{roughAlong, roughAcross, slope}).survey(true, nil)
-	s.fromEnds(s.rough)
+	s.rough = newSketch(s.grouping, costs, grain{roughAlong, roughAcross, slope}, false).survey(true, nil)
+	s.fromEnds(s.rough, s.starts)
 	if _, err := s.rough.run(ctx, unreachable-1); err != nil {
 		return err
 	}
-	s.near = newSketch(s.grouping, costs, grain{nearAlong, nearAcross, slope}).survey(false, s.rough)
+	s.near = newSketch(s.grouping, costs, grain{nearAlong, nearAcross, slope}, false).survey(false, s.rough)
+	s.kernel = newKernel(s.grouping)
+	return nil
+}
+
+// look begins the near survey anew from some starts.
+func (s *searcher) look(ctx context.Context, starts []target) error {
+	s.near.reset()
 	least := int32(unreachable)
-	for _, t := range s.starts {
+	for _, t := range starts {
 		s.near.from(0, t.place, t.post, 0)
 		least = min(least, s.least(t))
 	}
-	s.kernel = newKernel(s.grouping, s.near)
 	if least == unreachable {
 		return nil
 	}
@@ -152,11 +158,11 @@ func (s *searcher) survey(ctx context.Context) error {
 }
 
 // fromEnds gives a survey the places and posts in which a lap may end.
-func (s *searcher) fromEnds(v *survey) {
+func (s *searcher) fromEnds(v *survey, ends []target) {
 	last := len(s.plan.ground.layers) - 1
-	for _, t := range s.starts {
+	for _, t := range ends {
 		s.plan.ground.around(last, s.plan.ground.layers[last].cell(t.place), func(place int, gap int32) {
-			v.from(last, place, t.post, 0)
+			v.from(last, place, t.post, gap)
 		}, s.plan.gapCost)
 	}
 }
@@ -306,12 +312,15 @@ func (r *race) try(ctx context.Context, starts []target) error {
 // it is enough.
 func (r *race) settle(ctx context.Context, starts, ends []target) (start target, cost int32, ok bool, err error) {
 	tick := func(least int32) { r.report(Progress{Least: inBars(least)}) }
+	if err := r.look(ctx, starts); err != nil {
+		return start, 0, false, err
+	}
 	for more := true; ; {
 		limit := r.cost
 		if more {
 			limit = min(limit, r.near.settled)
 		}
-		r.kernel.begin(starts, ends, limit)
+		r.kernel.begin(r.near, starts, ends, limit)
 		if start, cost, ok, err = r.kernel.run(ctx, tick); ok || err != nil || limit == r.cost {
 			return start, cost, ok, err
 		}
