@@ -28,6 +28,8 @@ type kernel struct {
 	starts, ends []target
 	// limit is a cost that a lap must be below to be of use.
 	limit int32
+	// cut tells that something was left out for costing as much or more.
+	cut bool
 
 	expanded, generated, popped int
 }
@@ -87,12 +89,19 @@ func (k *kernel) begin(bound *survey, starts, ends []target, limit int32) {
 	k.taken = k.taken[:0]
 	k.open.reset()
 	k.bound, k.starts, k.ends, k.limit = bound, starts, ends, limit
+	k.cut = false
 	last := len(k.plan.ground.layers) - 1
 	l := &k.plan.ground.layers[last]
 	for _, t := range ends {
 		k.plan.ground.around(last, l.cell(t.place), func(place int, gap int32) {
 			group := k.grouping.groupOf[t.post]
-			if bound := k.bound.at(last, place, k.bound.kind(t.post)); bound != unreachable && bound+gap < limit {
+			bound := k.bound.at(last, place, k.bound.kind(t.post))
+			if bound == unreachable {
+				return
+			}
+			if bound+gap >= limit {
+				k.cut = true
+			} else {
 				c := k.cluster(uint32(l.first)+uint32(place), group)
 				k.wait(c.first+uint32(t.post-k.grouping.groups[group].first), gap, bound)
 			}
@@ -218,7 +227,9 @@ func (k *kernel) next(ctx context.Context, tick func(least int32)) (any bool, er
 					continue
 				}
 				switch bound := row.at(k.kind(t.group, j)); {
-				case bound == unreachable || togo+join+bound >= k.limit:
+				case bound == unreachable:
+				case togo+join+bound >= k.limit:
+					k.cut = true
 				case togo+join+bound <= least:
 					k.close(at, togo+join)
 				default:
@@ -277,14 +288,20 @@ func (k *kernel) back(to uint32, layer, from, place int, togo int32, into []into
 		k.generated++
 		cost := togo + e.cost + lane*e.bars
 		bound := k.least(k.bound.row(from, at), m)
-		if bound == unreachable || cost+bound >= k.limit {
+		if bound == unreachable {
+			continue
+		}
+		if cost+bound >= k.limit {
+			k.cut = true
 			continue
 		}
 		crowd := pl.crowd(shape, was)
 		if crowd == blocked {
 			continue
 		}
-		if cost += crowd * e.bars; cost+bound < k.limit {
+		if cost += crowd * e.bars; cost+bound >= k.limit {
+			k.cut = true
+		} else {
 			k.taken = append(k.taken, taken{uint32(b.first) + uint32(at), m.group, to, m.edge, m.joins, cost - togo})
 			k.open.push(cost+bound, uint32(len(k.taken)-1), cost)
 		}

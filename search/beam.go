@@ -78,8 +78,7 @@ func (s *searcher) barsGo(ctx context.Context) (*survey, error) {
 	bars := s.grouping.barsAlone()
 	v := newSketch(s.grouping, bars, grain{roughAlong, roughAcross, s.grouping.slope(bars, roughAlong)}, false).survey(true, nil)
 	s.fromEnds(v, s.starts)
-	_, err := v.run(ctx, unreachable-1)
-	return v, err
+	return v, v.run(ctx)
 }
 
 func newBeam(s *searcher, width int, barsGo *survey, plainBars int32) *beam {

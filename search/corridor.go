@@ -102,15 +102,13 @@ func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error 
 // to a cutoff; nil when there are none. The near survey guides one back from the ends
 // of this stance, and that one guides it.
 func (f *flow) closer(ctx context.Context, starts []target, cutoff int32) (*survey, error) {
-	if err := f.look(ctx, starts); err != nil {
-		return nil, err
-	}
-	if _, err := f.near.run(ctx, cutoff+1); err != nil {
+	if err := f.look(ctx, starts, cutoff+1); err != nil {
 		return nil, err
 	}
 	back := f.near.sketch.survey(true, f.near)
+	back.begin(cutoff + 1)
 	f.fromEnds(back, starts)
-	if _, err := back.run(ctx, cutoff+1); err != nil {
+	if err := back.run(ctx); err != nil {
 		return nil, err
 	}
 	if debugFlow {
@@ -120,10 +118,11 @@ func (f *flow) closer(ctx context.Context, starts []target, cutoff int32) (*surv
 		return nil, nil
 	}
 	closer := newSketch(f.grouping, f.grouping.costs(), f.near.grain, true).survey(false, back)
+	closer.begin(cutoff + 1)
 	for _, t := range starts {
 		closer.from(0, t.place, t.post, 0)
 	}
-	_, err := closer.run(ctx, cutoff+1)
+	err := closer.run(ctx)
 	if debugFlow {
 		println("closer", closer.expanded, len(closer.touched))
 	}

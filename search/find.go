@@ -134,7 +134,7 @@ func (s *searcher) survey(ctx context.Context) error {
 	slope := s.grouping.slope(costs, roughAlong)
 	s.rough = newSketch(s.grouping, costs, grain{roughAlong, roughAcross, slope}, false).survey(true, nil)
 	s.fromEnds(s.rough, s.starts)
-	if _, err := s.rough.run(ctx, unreachable-1); err != nil {
+	if err := s.rough.run(ctx); err != nil {
 		return err
 	}
 	s.near = newSketch(s.grouping, costs, grain{nearAlong, nearAcross, slope}, false).survey(false, s.rough)
@@ -142,19 +142,13 @@ func (s *searcher) survey(ctx context.Context) error {
 	return nil
 }
 
-// look begins the near survey anew from some starts.
-func (s *searcher) look(ctx context.Context, starts []target) error {
-	s.near.reset()
-	least := int32(unreachable)
+// look makes the near survey from some starts, for laps that cost a limit or less.
+func (s *searcher) look(ctx context.Context, starts []target, limit int32) error {
+	s.near.begin(limit)
 	for _, t := range starts {
 		s.near.from(0, t.place, t.post, 0)
-		least = min(least, s.least(t))
 	}
-	if least == unreachable {
-		return nil
-	}
-	_, err := s.near.run(ctx, least+least/leap)
-	return err
+	return s.near.run(ctx)
 }
 
 // fromEnds gives a survey the places and posts in which a lap may end.
@@ -167,8 +161,11 @@ func (s *searcher) fromEnds(v *survey, ends []target) {
 	}
 }
 
-// leap is the share of a cost by which the near survey is taken further each time.
-const leap = 16
+// leap is the part of the rough bound by which a first limit is above it.
+const leap = 20
+
+// patience is how many limits are tried before the steps between them grow.
+const patience = 4
 
 // maxStates is the size of the largest finite graph that is searched; its
 // records are only touched where the search comes by.
@@ -308,23 +305,23 @@ func (r *race) try(ctx context.Context, starts []target) error {
 }
 
 // settle finds the least cost of a lap from any of the starts to any of the ends,
-// if that is better than the best so far. The near survey is taken further until
-// it is enough.
+// if that is better than the best so far.
 func (r *race) settle(ctx context.Context, starts, ends []target) (start target, cost int32, ok bool, err error) {
 	tick := func(least int32) { r.report(Progress{Least: inBars(least)}) }
-	if err := r.look(ctx, starts); err != nil {
-		return start, 0, false, err
-	}
-	for more := true; ; {
-		limit := r.cost
-		if more {
-			limit = min(limit, r.near.settled)
+	// A lap costs less than the limit that is tried if there is any so cheap;
+	// when none is found, more is tried.
+	limit := r.least(starts[0])
+	for n, ahead := 1, limit/leap+1; ; n++ {
+		if n > patience {
+			ahead *= 2
+		}
+		limit = min(limit+ahead, r.cost)
+		if err := r.look(ctx, starts, limit); err != nil {
+			return start, 0, false, err
 		}
 		r.kernel.begin(r.near, starts, ends, limit)
-		if start, cost, ok, err = r.kernel.run(ctx, tick); ok || err != nil || limit == r.cost {
-			return start, cost, ok, err
-		}
-		if more, err = r.near.run(ctx, r.near.settled+r.near.settled/leap+1); err != nil {
+		start, cost, ok, err = r.kernel.run(ctx, tick)
+		if ok || err != nil || limit == r.cost || !r.near.cut && !r.kernel.cut {
 			return start, cost, ok, err
 		}
 	}

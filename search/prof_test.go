@@ -39,7 +39,7 @@ func TestProf(t *testing.T) {
 		t2 := cpu()
 		best, err := s.plain(context.Background())
 		t3 := cpu()
-		fmt.Println("prepare", (t1 - t0), "survey", (t2 - t1), "plain", (t3 - t2), "slopes", s.rough.slope, s.near.slope, "rough", s.rough.expanded, "near", s.near.expanded, s.near.settled, len(s.near.touched), "kernel", s.kernel.expanded, s.kernel.generated)
+		fmt.Println("prepare", (t1 - t0), "survey", (t2 - t1), "plain", (t3 - t2), "slopes", s.rough.slope, s.near.slope, "rough", s.rough.expanded, "near", s.near.expanded, s.near.limit, len(s.near.touched), "kernel", s.kernel.expanded, s.kernel.generated)
 		for _, over := range []int32{0, 50, 100, 200} {
 			t4 := cpu()
 			c, err := s.corridor(context.Background(), int32(s.plan.lap(*best).Costs.Total()*100+0.5)+over, func(*figures.Variant) uint64 { return 0 })

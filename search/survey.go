@@ -21,19 +21,23 @@ type survey struct {
 	cost    []int32
 	touched []uint32 // the costs that are known
 	open    *openList
-	// settled is a cost in hundredths of a bar: whatever lies on a lap that costs
-	// less by this survey and its guide has its least cost.
-	settled  int32
+	// limit is a cost in hundredths of a bar: whatever lies on a lap that costs
+	// less by this survey and its guide gets its least cost. cut tells that
+	// something was left out for costing more.
+	limit    int32
+	cut      bool
 	expanded int
 }
 
-type guidedCell struct{ cell, extra int32 }
+// guidedCell is a cell of the guide; extra is what its slope adds, and least what a
+// lap through it costs at least on the guide's side.
+type guidedCell struct{ cell, extra, least int32 }
 
 // base is what costs of a survey have more, so that none is below 1.
 const base = 1 << 20
 
 func (s *sketch) survey(backward bool, guide *survey) *survey {
-	v := &survey{sketch: s, backward: backward, guide: guide, cost: make([]int32, s.size), open: newOpenList()}
+	v := &survey{sketch: s, backward: backward, guide: guide, cost: make([]int32, s.size), open: newOpenList(), limit: unreachable}
 	if guide != nil {
 		v.follow(guide)
 	}
@@ -46,6 +50,15 @@ func (v *survey) follow(guide *survey) {
 	v.guided = make([][]guidedCell, len(v.layers))
 	for i := range v.layers {
 		o, g := &v.layers[i], &guide.layers[i]
+		least := make([]int32, g.cells)
+		for cell := range least {
+			least[cell] = unreachable
+			for _, cost := range guide.cost[g.first+cell*guide.kinds:][:guide.kinds] {
+				if cost != 0 {
+					least[cell] = min(least[cell], cost-base)
+				}
+			}
+		}
 		l := &v.grouping.plan.ground.layers[i]
 		v.guided[i] = make([]guidedCell, o.cells)
 		for place, use := range l.usable {
@@ -59,19 +72,23 @@ func (v *survey) follow(guide *survey) {
 			if !v.backward {
 				apart = -apart
 			}
-			v.guided[i][o.cell[place]] = guidedCell{g.cell[place], int32(math.Floor(fine * apart))}
+			at := guidedCell{g.cell[place], int32(math.Floor(fine * apart)), least[g.cell[place]]}
+			if at.least != unreachable {
+				at.least += at.extra
+			}
+			v.guided[i][o.cell[place]] = at
 		}
 	}
 }
 
-// reset forgets all costs.
-func (v *survey) reset() {
+// begin forgets all costs and sets the limit.
+func (v *survey) begin(limit int32) {
 	for _, at := range v.touched {
 		v.cost[at] = 0
 	}
 	v.touched = v.touched[:0]
 	v.open.reset()
-	v.settled = 0
+	v.limit, v.cut = limit, false
 }
 
 // kind is what stands for a post in the survey: the post or its group.
@@ -98,6 +115,15 @@ func (v *survey) from(layer, place int, post, cost int32) {
 // lower lowers the cost of a cell in a group or post.
 func (v *survey) lower(layer int, cell, kind, cost int32) {
 	o := &v.layers[layer]
+	if v.guide != nil {
+		least := v.guided[layer][cell].least
+		if least == unreachable {
+			return
+		}
+		if v.over(cost + least) {
+			return
+		}
+	}
 	at := o.first + int(cell)*v.kinds + int(kind)
 	was := v.cost[at]
 	if was != 0 && was <= cost || cost > math.MaxInt32/2 {
@@ -116,6 +142,9 @@ func (v *survey) lower(layer int, cell, kind, cost int32) {
 		}
 		least += more - base + g.extra
 	}
+	if v.over(least) {
+		return
+	}
 	if was == 0 {
 		v.touched = append(v.touched, uint32(at))
 	}
@@ -123,19 +152,25 @@ func (v *survey) lower(layer int, cell, kind, cost int32) {
 	v.open.push(max(0, least-base)/fine, uint32(at), cost)
 }
 
-// run searches until everything that lies on laps that cost less is settled. It
-// reports whether anything is left beyond.
-func (v *survey) run(ctx context.Context, settled int32) (more bool, err error) {
+// over reports whether a lap that costs so much, in parts and base more, is over the
+// limit.
+func (v *survey) over(cost int32) bool {
+	over := max(0, cost-base)/fine > v.limit
+	v.cut = v.cut || over
+	return over
+}
+
+// run searches until everything that lies on laps within the limit is settled.
+func (v *survey) run(ctx context.Context) error {
 	pl := v.grouping.plan
 	for n := 1; ; n++ {
+		_, at, cost, any := v.open.pop()
+		if !any {
+			return nil
+		}
 		if n%checkEvery == 0 && ctx.Err() != nil {
-			return true, ctx.Err()
+			return ctx.Err()
 		}
-		if least, any := v.open.peek(); !any || least > settled {
-			v.settled = settled
-			return any, nil
-		}
-		_, at, cost, _ := v.open.pop()
 		if cost > v.cost[at] {
 			continue
 		}
