@@ -76,7 +76,6 @@ type flow struct {
 // stance adds the laps that begin in any of the posts of a stance and end in the
 // same post.
 func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error {
-	e0 := f.kernel.expanded
 	bound, err := f.closer(ctx, starts, cutoff)
 	if err != nil || bound == nil {
 		return err
@@ -84,9 +83,6 @@ func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error 
 	f.kernel.begin(bound, starts, starts, cutoff+1)
 	if err := f.kernel.flood(ctx, nil); err != nil {
 		return err
-	}
-	if debugFlow {
-		println("flood", f.plan.posts[starts[0].post].stance.String(), f.kernel.expanded-e0, len(f.kernel.clusters), len(f.kernel.entries), len(f.kernel.taken))
 	}
 	f.sort()
 	f.soFar, f.nodeOf = make([]int32, len(f.kernel.entries)), make([]int32, len(f.kernel.entries))
@@ -111,21 +107,18 @@ func (f *flow) closer(ctx context.Context, starts []target, cutoff int32) (*surv
 	if err := back.run(ctx); err != nil {
 		return nil, err
 	}
-	if debugFlow {
-		println("near", f.near.expanded, len(f.near.touched), "back", back.expanded, len(back.touched))
-	}
 	if len(back.touched) == 0 {
 		return nil, nil
 	}
-	closer := newSketch(f.grouping, f.grouping.costs(), f.near.grain, true).survey(false, back)
+	if f.byPost == nil {
+		f.byPost = newSketch(f.grouping, f.grouping.costs(), f.near.grain, true)
+	}
+	closer := f.byPost.survey(false, back)
 	closer.begin(cutoff + 1)
 	for _, t := range starts {
 		closer.from(0, t.place, t.post, 0)
 	}
 	err := closer.run(ctx)
-	if debugFlow {
-		println("closer", closer.expanded, len(closer.touched))
-	}
 	return closer, err
 }
 
@@ -208,8 +201,8 @@ func (f *flow) from(ctx context.Context, start target, cutoff int32) error {
 		node := f.nodeOf[at]
 		where := f.corridor.nodes[node]
 		if where.layer == last && where.post == start.post {
-			if dx, dy := where.cell.X-home.X, where.cell.Y-home.Y; dx*dx+dy*dy <= toleranceCells*toleranceCells {
-				f.builder.Add(node, network.Arc{To: 0, Way: network.Closing, Cost: f.plan.gapCost(dx, dy)})
+			if gap, near := f.plan.gap(where.cell, home); near {
+				f.builder.Add(node, network.Arc{To: 0, Way: network.Closing, Cost: gap})
 			}
 		}
 		cluster := k.entries[at].cluster
@@ -241,5 +234,3 @@ func (c *corridor) trail(source int32, path []network.Arc) trail {
 	}
 	return t
 }
-
-var debugFlow = false

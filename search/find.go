@@ -43,6 +43,7 @@ type searcher struct {
 	grouping *grouping
 	rough    *survey // backward, from where any lap may end; complete
 	near     *survey // forward, from where the lap in hand may begin, guided by the rough one
+	byPost   *sketch // as fine as the near survey, for corridors; nil until one is wanted
 	kernel   *kernel
 	starts   []target
 	placed   bool // there is a place to start from
@@ -103,7 +104,7 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 	if p.Start != nil {
 		first = p.Start.Wall
 	}
-	g := newGround(p.Room, p.Weights, first, max(1, p.Laps))
+	g := newGround(p.Room, p.Weights, first, p.rounds())
 	pl := compile(p, g)
 	states := g.states * uint64(len(pl.posts))
 	if states >= maxStates {
@@ -155,9 +156,7 @@ func (s *searcher) look(ctx context.Context, starts []target, limit int32) error
 func (s *searcher) fromEnds(v *survey, ends []target) {
 	last := len(s.plan.ground.layers) - 1
 	for _, t := range ends {
-		s.plan.ground.around(last, s.plan.ground.layers[last].cell(t.place), func(place int, gap int32) {
-			v.from(last, place, t.post, gap)
-		}, s.plan.gapCost)
+		s.plan.ends(t, func(place int, gap int32) { v.from(last, place, t.post, gap) })
 	}
 }
 

@@ -250,19 +250,7 @@ func (v *survey) retreatTurn(layer int, to, cost int32, ways []sketchWay) {
 
 // at is the least cost at a place in a group or post, in hundredths of a bar,
 // rounded down; unreachable where it is not known.
-func (v *survey) at(layer, place int, kind int32) int32 {
-	o := &v.layers[layer]
-	cost := v.cost[o.first+int(o.cell[place])*v.kinds+int(kind)]
-	if cost == 0 {
-		return unreachable
-	}
-	if v.backward {
-		cost -= o.rise[place]
-	} else {
-		cost += o.rise[place]
-	}
-	return max(0, cost-base) / fine
-}
+func (v *survey) at(layer, place int, kind int32) int32 { return v.row(layer, place).at(kind) }
 
 // bounds are the costs at one place by group or post.
 type bounds struct {
@@ -270,13 +258,17 @@ type bounds struct {
 	less  int32 // to be taken off
 }
 
-// row is the bounds at a place, of a survey made forward.
+// row is the costs at a place.
 func (v *survey) row(layer, place int) bounds {
 	o := &v.layers[layer]
-	return bounds{v.cost[o.first+int(o.cell[place])*v.kinds:][:v.kinds], base - o.rise[place]}
+	rise := o.rise[place]
+	if v.backward {
+		rise = -rise
+	}
+	return bounds{v.cost[o.first+int(o.cell[place])*v.kinds:][:v.kinds], base - rise}
 }
 
-// at is the bound of a group or post, as [survey.at].
+// at is the cost of a group or post, as [survey.at].
 func (b bounds) at(kind int32) int32 {
 	cost := b.costs[kind]
 	if cost == 0 {

@@ -143,32 +143,17 @@ func (s *solver) solve(ctx context.Context, o Options) {
 
 // barsToGo is the least number of bars from each node to the end.
 func barsToGo(n *network.Network) []int32 {
-	togo := make([]int32, n.Nodes())
+	togo := n.ToEnd(func(a network.Arc) int32 {
+		if a.Way == network.Closing {
+			return 0
+		}
+		return n.Ways[a.Way].Bars
+	})
 	for i := range togo {
-		togo[i] = most
+		// So that bars can be added.
+		togo[i] = min(togo[i], most)
 	}
-	togo[n.End] = 0
-	var open network.Queue
-	open.Push(n.End, 0)
-	for {
-		node, at, ok := open.Pop()
-		if !ok {
-			return togo
-		}
-		if at > togo[node] {
-			continue
-		}
-		for _, a := range n.Into(node) {
-			bars := at
-			if a.Way != network.Closing {
-				bars += n.Ways[a.Way].Bars
-			}
-			if bars < togo[a.To] {
-				togo[a.To] = bars
-				open.Push(a.To, bars)
-			}
-		}
-	}
+	return togo
 }
 
 // bound takes note of a bound, and tells when it is better.
