@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 
@@ -29,6 +30,8 @@ type kernel struct {
 	arrived      bool // a state at the starts' place has been closed
 	// limit is a cost that a lap must be below to be of use.
 	limit int32
+	// most is how many states may have been expanded before a run is given up.
+	most int
 	// cut tells that something was left out for costing as much or more.
 	cut bool
 
@@ -77,6 +80,9 @@ const leastTable = 1 << 12
 // checkEvery is how many expansions go by between looks at the context.
 const checkEvery = 1 << 12
 
+// errGivenUp tells that a run took more expansions than it may.
+var errGivenUp = errors.New("search: given up")
+
 func newKernel(g *grouping) *kernel {
 	return &kernel{plan: g.plan, grouping: g, open: newOpenList(), table: make([]uint32, leastTable)}
 }
@@ -90,7 +96,7 @@ func (k *kernel) begin(bound *survey, starts, ends []target, limit int32) {
 	k.taken = k.taken[:0]
 	k.open.reset()
 	k.bound, k.starts, k.ends, k.limit = bound, starts, ends, limit
-	k.cut, k.arrived = false, false
+	k.cut, k.arrived, k.most = false, false, math.MaxInt
 	last := len(k.plan.ground.layers) - 1
 	l := &k.plan.ground.layers[last]
 	for _, t := range ends {
@@ -201,6 +207,9 @@ func (k *kernel) next(ctx context.Context, tick func(least int32)) (any bool, er
 	least, number, togo, any := k.open.pop()
 	if !any || least >= k.limit {
 		return false, nil
+	}
+	if k.expanded >= k.most {
+		return false, errGivenUp
 	}
 	if number&waits != 0 {
 		if at := number &^ waits; !k.entries[at].closed {

@@ -76,7 +76,10 @@ type flow struct {
 // stance adds the laps that begin in any of the posts of a stance and end in the
 // same post.
 func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error {
-	bound, err := f.closer(ctx, starts, cutoff)
+	if err := f.look(ctx, starts, cutoff+1); err != nil {
+		return err
+	}
+	bound, err := f.closer(ctx, starts, starts)
 	if err != nil || bound == nil {
 		return err
 	}
@@ -92,34 +95,6 @@ func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error 
 		}
 	}
 	return nil
-}
-
-// closer is a survey from the starts of a stance that tells posts apart, for laps up
-// to a cutoff; nil when there are none. The near survey guides one back from the ends
-// of this stance, and that one guides it.
-func (f *flow) closer(ctx context.Context, starts []target, cutoff int32) (*survey, error) {
-	if err := f.look(ctx, starts, cutoff+1); err != nil {
-		return nil, err
-	}
-	back := f.near.sketch.survey(true, f.near)
-	back.begin(cutoff + 1)
-	f.fromEnds(back, starts)
-	if err := back.run(ctx); err != nil {
-		return nil, err
-	}
-	if len(back.touched) == 0 {
-		return nil, nil
-	}
-	if f.byPost == nil {
-		f.byPost = newSketch(f.grouping, f.grouping.costs(), f.near.grain, true)
-	}
-	closer := f.byPost.survey(false, back)
-	closer.begin(cutoff + 1)
-	for _, t := range starts {
-		closer.from(0, t.place, t.post, 0)
-	}
-	err := closer.run(ctx)
-	return closer, err
 }
 
 // sort puts the figures that the kernel has taken back in the order of their
