@@ -136,6 +136,10 @@ func (s *searcher) survey(ctx context.Context) error {
 	slope := s.grouping.slope(costs, roughAlong)
 	s.rough = newSketch(s.grouping, costs, grain{roughAlong, roughAcross, slope}, false).survey(true, nil)
 	s.fromEnds(s.rough, s.starts)
+	last := len(s.plan.ground.layers) - 1
+	s.rough.tell = func(layer int) {
+		s.tell(Progress{Ahead: float64(last-layer) / float64(last+1), Of: len(s.starts)})
+	}
 	if err := s.rough.run(ctx); err != nil {
 		return err
 	}
@@ -158,6 +162,7 @@ func (s *searcher) look(ctx context.Context, starts []target, limit int32) error
 // guides one back from the ends, and that one guides it.
 func (s *searcher) closer(ctx context.Context, starts, ends []target) (*survey, error) {
 	back := s.near.sketch.survey(true, s.near)
+	back.tell = s.near.tell
 	back.begin(s.near.limit)
 	s.fromEnds(back, ends)
 	if err := back.run(ctx); err != nil {
@@ -170,6 +175,7 @@ func (s *searcher) closer(ctx context.Context, starts, ends []target) (*survey, 
 		s.byPost = newSketch(s.grouping, s.grouping.costs(), s.near.grain, true)
 	}
 	closer := s.byPost.survey(false, back)
+	closer.tell = s.near.tell
 	closer.begin(s.near.limit)
 	for _, t := range starts {
 		closer.from(0, t.place, t.post, 0)
@@ -335,6 +341,7 @@ func (r *race) try(ctx context.Context, starts []target) error {
 // if that is better than the best so far.
 func (r *race) settle(ctx context.Context, starts, ends []target) (start target, cost int32, ok bool, err error) {
 	tick := func(least int32) { r.report(Progress{Least: inBars(least)}) }
+	r.near.tell = func(int) { r.report(Progress{Least: inBars(r.least(starts[0]))}) }
 	// A lap costs less than the limit that is tried if there is any so cheap;
 	// when none is found, more is tried. Where there is a lap already, only what
 	// is cheaper is of use.

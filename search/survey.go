@@ -27,6 +27,9 @@ type survey struct {
 	limit    int32
 	cut      bool
 	expanded int
+	// tell is told from time to time of the layer that the survey has come to,
+	// and of each layer that it comes to for the first time on its way.
+	tell func(layer int)
 }
 
 // guidedCell is a cell of the guide; extra is what its slope adds, and least what a
@@ -163,12 +166,14 @@ func (v *survey) over(cost int32) bool {
 // run searches until everything that lies on laps within the limit is settled.
 func (v *survey) run(ctx context.Context) error {
 	pl := v.grouping.plan
+	told := -1
 	for n := 1; ; n++ {
 		_, at, cost, any := v.open.pop()
 		if !any {
 			return nil
 		}
-		if n%checkEvery == 0 && ctx.Err() != nil {
+		look := n%checkEvery == 0
+		if look && ctx.Err() != nil {
 			return ctx.Err()
 		}
 		if cost > v.cost[at] {
@@ -178,6 +183,10 @@ func (v *survey) run(ctx context.Context) error {
 		layer := len(v.layers) - 1
 		for int(at) < v.layers[layer].first {
 			layer--
+		}
+		if v.tell != nil && (look || told < 0 || (layer < told) == v.backward && layer != told) {
+			v.tell(layer)
+			told = layer
 		}
 		cell, group := int32((int(at)-v.layers[layer].first)/v.kinds), int32((int(at)-v.layers[layer].first)%v.kinds)
 		offset := int32(0)
