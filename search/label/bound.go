@@ -32,8 +32,10 @@ func newTogo(nodes int, hands int32) *togo {
 }
 
 // fill finds the costs by uniform-cost search from the end. soon tells of each way
-// whether its figure may not be danced next again.
-func (t *togo) fill(n *network.Network, c *clock, prices []int32, soon []bool) {
+// whether its figure may not be danced next again. Where from is not nil it is the
+// least cost from a source to each node, and what is not on a lap that costs less
+// than so much is left out.
+func (t *togo) fill(n *network.Network, c *clock, prices []int32, soon []bool, from []int32, under int32) {
 	for i := range t.best {
 		t.best[i], t.second[i], t.first[i] = network.Unreachable, network.Unreachable, -1
 	}
@@ -54,6 +56,9 @@ func (t *togo) fill(n *network.Network, c *clock, prices []int32, soon []bool) {
 		}
 	}
 	relax := func(to, cost, figure int32) {
+		if from != nil && from[to/t.hands] >= under-cost {
+			return
+		}
 		if cost < t.best[to] {
 			if t.first[to] != figure {
 				t.second[to], t.first[to] = t.best[to], figure
@@ -93,9 +98,18 @@ func (t *togo) fill(n *network.Network, c *clock, prices []int32, soon []bool) {
 				relax(a.To, cost+a.Cost+prices[a.Way], figure)
 				continue
 			}
-			for _, h := range before[n.Ways[a.Way].Bars][hand] {
-				if c.allows(h, &n.Ways[a.Way], n.Walls[node]) {
-					relax(a.To*t.hands+h, cost+a.Cost+prices[a.Way], figure)
+			way, bit := &n.Ways[a.Way], c.bit[figure]
+			set, then := hand%c.sets, cost+a.Cost+prices[a.Way]
+			if set&bit != bit {
+				continue
+			}
+			for _, bar := range before[way.Bars][hand/c.sets] {
+				h := bar*c.sets + set
+				if c.allows(h, way, n.Walls[node]) {
+					relax(a.To*t.hands+h, then, figure)
+				}
+				if bit != 0 && c.allows(h-bit, way, n.Walls[node]) {
+					relax(a.To*t.hands+h-bit, then, figure)
 				}
 			}
 		}
@@ -112,4 +126,36 @@ func (t *togo) after(node, hand, figure int32) int32 {
 		return t.second[node]
 	}
 	return t.best[node]
+}
+
+// forward is the least cost from a source to each node, with prices.
+func forward(n *network.Network, prices []int32) []int32 {
+	from := make([]int32, n.Nodes())
+	for i := range from {
+		from[i] = network.Unreachable
+	}
+	var open network.Queue
+	for _, s := range n.Sources {
+		from[s] = 0
+		open.Push(s, 0)
+	}
+	for {
+		node, at, ok := open.Pop()
+		if !ok {
+			return from
+		}
+		if at > from[node] {
+			continue
+		}
+		for _, a := range n.Arcs(node) {
+			cost := at + a.Cost
+			if a.Way != network.Closing {
+				cost += prices[a.Way]
+			}
+			if cost < from[a.To] {
+				from[a.To] = cost
+				open.Push(a.To, cost)
+			}
+		}
+	}
 }

@@ -105,7 +105,7 @@ func (r *round) extend(i, number int32, arc *network.Arc) bool {
 	if y.maxBars > 0 && b.bars+s.barsToGo[arc.To] > y.maxBars {
 		return false
 	}
-	b.hand = s.clock.step(b.hand, way.Bars)
+	b.hand = s.clock.step(b.hand, way)
 	b.loose += r.loose[arc.Way]
 	b.full += s.extra[arc.Way]
 	blocked := int32(-1)

@@ -57,7 +57,8 @@ type solver struct {
 	total    int32   // what a lap that keeps the limits gets back
 	togo     *togo
 	barsToGo []int32
-	upper    int32 // only laps that cost less are wanted
+	longest  []int32 // by figure: most bars of a way
+	upper    int32   // only laps that cost less are wanted
 	result   Result
 	tell     func(Progress)
 }
@@ -76,7 +77,7 @@ func Solve(ctx context.Context, n *network.Network, l *Limits, o Options, tell f
 	if err := l.check(n); err != nil {
 		return nil, err
 	}
-	s := &solver{n: n, l: l, clock: newClock(l), upper: network.Unreachable, tell: tell}
+	s := &solver{n: n, l: l, clock: newClock(n, l), upper: network.Unreachable, tell: tell}
 	if o.Under > 0 {
 		s.upper = o.Under
 	}
@@ -102,7 +103,7 @@ func Solve(ctx context.Context, n *network.Network, l *Limits, o Options, tell f
 func (s *solver) solve(ctx context.Context, o Options) {
 	res := &s.result
 	n := s.n
-	if n.Best() == network.Unreachable || s.clock.impossible {
+	if n.Best() == network.Unreachable || s.clock.impossible || int(s.l.Different) > n.Figures {
 		res.Proven = true
 		return
 	}
@@ -116,27 +117,53 @@ func (s *solver) solve(ctx context.Context, o Options) {
 	}
 	s.price(12)
 	s.extra, s.total = s.prices.ways(n, s.l)
-	s.togo = newTogo(n.Nodes(), s.clock.size)
-	s.togo.fill(n, s.clock, s.extra, s.blocks)
+	// The clock's own costs to go are the better bound, and take long: where they
+	// would be large they wait until a search without them has been tried.
+	hands := s.clock.size
+	if int64(hands)*int64(n.Size()) > quick {
+		s.togo = newTogo(n.Nodes(), 1)
+		s.togo.fill(n, s.clock, s.extra, s.blocks, nil, 0)
+		s.beam(ctx, 200)
+		if s.rounds(ctx, min(o.Labels, res.Labels+firstTry)) || ctx.Err() != nil || res.Labels >= o.Labels {
+			return
+		}
+	}
+	s.togo = newTogo(n.Nodes(), hands)
+	from := forward(n, s.extra)
+	under := int32(network.Unreachable)
+	if s.upper < network.Unreachable {
+		under = s.upper + s.total
+	}
+	s.togo.fill(n, s.clock, s.extra, s.blocks, from, under)
 	s.beam(ctx, 200)
-	counts := newCounted(n, s.l, false)
+	s.rounds(ctx, o.Labels)
+}
+
+// quick is how many arcs times hands are looked at without a second thought, and
+// firstTry how many labels may be made before more are.
+const quick, firstTry = 5_000_000, 200_000
+
+// rounds searches round by round, until all in all so many labels have been made;
+// it is true when that is the proof.
+func (s *solver) rounds(ctx context.Context, most int) bool {
+	res, counts := &s.result, newCounted(s.n, s.l, false)
 	for {
 		r := newRound(s, counts)
-		out := r.run(ctx, o.Labels-res.Labels)
+		out := r.run(ctx, most-res.Labels)
 		res.Labels += r.made
 		res.Expanded += r.expanded
 		res.Dominated += r.dominated
 		res.Rounds++
 		s.bound(out.bound)
 		if out.stopped {
-			return
+			return false
 		}
 		if out.end < 0 || res.Bound >= s.upper {
 			res.Proven = true
-			return
+			return true
 		}
 		if !s.refine(counts, r, out.end) {
-			*counts = *newCounted(n, s.l, true)
+			*counts = *newCounted(s.n, s.l, true)
 		}
 	}
 }
@@ -256,6 +283,17 @@ func (s *solver) refine(counts *counted, r *round, end int32) bool {
 	}
 	for c, price := range s.prices.caps {
 		more(price > 0 && caps[c] != l.Caps[c].Most, &counts.caps[c])
+	}
+	if l.MaxBars > 0 {
+		more(s.prices.long > 0 && b != l.MaxBars, &counts.maxBars)
+	}
+	for _, price := range s.prices.varied {
+		if price == 0 {
+			continue
+		}
+		for f := range counts.different {
+			more(true, &counts.different[f])
+		}
 	}
 	return broken
 }
