@@ -1,6 +1,8 @@
 package label
 
 import (
+	"context"
+
 	"lapwright/search/network"
 )
 
@@ -34,8 +36,10 @@ func newTogo(nodes int, hands int32) *togo {
 // fill finds the costs by uniform-cost search from the end. soon tells of each way
 // whether its figure may not be danced next again. Where from is not nil it is the
 // least cost from a source to each node, and what is not on a lap that costs less
-// than so much is left out.
-func (t *togo) fill(n *network.Network, c *clock, prices []int32, soon []bool, from []int32, under int32) {
+// than so much is left out. It is false when ctx ended before.
+func (t *togo) fill(
+	ctx context.Context, n *network.Network, c *clock, prices []int32, soon []bool, from []int32, under int32,
+) bool {
 	for i := range t.best {
 		t.best[i], t.second[i], t.first[i] = network.Unreachable, network.Unreachable, -1
 	}
@@ -70,10 +74,13 @@ func (t *togo) fill(n *network.Network, c *clock, prices []int32, soon []bool, f
 			t.open.Push(to, cost)
 		}
 	}
-	for {
+	for taken := 0; ; taken++ {
 		at, cost, ok := t.open.Pop()
 		if !ok {
-			return
+			return true
+		}
+		if taken%4096 == 4095 && ctx.Err() != nil {
+			return false
 		}
 		node, hand := at, int32(0)
 		if t.hands > 1 {

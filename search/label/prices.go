@@ -1,6 +1,7 @@
 package label
 
 import (
+	"context"
 	"slices"
 
 	"lapwright/search/network"
@@ -138,7 +139,7 @@ func (s *solver) cheapest(t *togo, extra []int32) (tally, int32) {
 
 // price moves the prices step by step to where the bound is best (subgradient
 // steps, Held and Karp 1971).
-func (s *solver) price(steps int) {
+func (s *solver) price(ctx context.Context, steps int) {
 	n, l := s.n, s.l
 	s.prices = newPrices(n, l)
 	if l.Uses == 0 && len(l.Caps) == 0 && l.MinBars == 0 && l.MaxBars == 0 && l.Different == 0 {
@@ -153,7 +154,9 @@ func (s *solver) price(steps int) {
 	best, reach, idle := int32(-1), 1.0, 0
 	for range steps {
 		extra, total := now.ways(n, l)
-		t.fill(n, s.clock, extra, s.blocks, nil, 0)
+		if !t.fill(ctx, n, s.clock, extra, s.blocks, nil, 0) {
+			return
+		}
 		count, cost := s.cheapest(t, extra)
 		if cost == network.Unreachable {
 			return
@@ -162,6 +165,7 @@ func (s *solver) price(steps int) {
 		if bound > best {
 			best, idle = bound, 0
 			s.prices = now.clone()
+			s.bound(bound)
 		} else if idle++; idle > 2 {
 			reach, idle = reach/2, 0
 		}

@@ -2,6 +2,7 @@ package label
 
 import (
 	"context"
+	"sync"
 
 	"lapwright/search/network"
 )
@@ -50,6 +51,7 @@ type Result struct {
 type solver struct {
 	n        *network.Network
 	l        *Limits
+	o        Options
 	clock    *clock
 	blocks   []bool // by way: the figure may not be danced next again
 	prices   *prices
@@ -77,30 +79,46 @@ func Solve(ctx context.Context, n *network.Network, l *Limits, o Options, tell f
 	if err := l.check(n); err != nil {
 		return nil, err
 	}
-	s := &solver{n: n, l: l, clock: newClock(n, l), upper: network.Unreachable, tell: tell}
+	return newSolver(n, l, o, tell).solve(ctx, effort{quick: 5_000_000, first: 200_000, narrow: 200, wide: 1500}), nil
+}
+
+func newSolver(n *network.Network, l *Limits, o Options, tell func(Progress)) *solver {
+	s := &solver{n: n, l: l, o: o, clock: newClock(n, l), upper: network.Unreachable, tell: tell}
 	if o.Under > 0 {
 		s.upper = o.Under
 	}
 	if o.Labels <= 0 {
-		o.Labels = 4 << 20
+		s.o.Labels = 4 << 20
 	}
-	s.solve(ctx, o)
+	return s
+}
+
+// effort says how much work goes where.
+type effort struct {
+	quick        int64 // arcs times hands that are looked at without a second thought
+	first        int   // labels made before more are looked at
+	narrow, wide int   // of the beams
+}
+
+// solve works until the proof, or as far as it gets, and puts the result together.
+func (s *solver) solve(ctx context.Context, e effort) *Result {
+	s.work(ctx, e)
 	res := &s.result
 	switch {
 	case !res.Proven:
 		res.Bound = min(res.Bound, s.upper)
 	case res.Found:
 		res.Bound = res.Cost
-	case o.Under > 0:
-		res.Bound = o.Under
+	case s.o.Under > 0:
+		res.Bound = s.o.Under
 	default:
 		res.Bound, res.Exhausted = network.Unreachable, true
 	}
-	return res, nil
+	return res
 }
 
-// solve works until the proof, or as far as it gets.
-func (s *solver) solve(ctx context.Context, o Options) {
+// work searches until the proof, or as far as it gets.
+func (s *solver) work(ctx context.Context, e effort) {
 	res := &s.result
 	n := s.n
 	if n.Best() == network.Unreachable || s.clock.impossible || int(s.l.Different) > n.Figures {
@@ -115,16 +133,29 @@ func (s *solver) solve(ctx context.Context, o Options) {
 	if s.l.MaxBars > 0 {
 		s.barsToGo = barsToGo(n)
 	}
-	s.price(12)
+	// A first lap without prices, and the prices, have nothing to do with one
+	// another.
+	scout := s.scout()
+	together(s.o.Threads, func() {
+		scout.prices = newPrices(n, s.l)
+		scout.extra, scout.total = scout.prices.ways(n, s.l)
+		scout.togo = newTogo(n.Nodes(), 1)
+		if scout.togo.fill(ctx, n, s.clock, scout.extra, s.blocks, nil, 0) {
+			scout.beam(ctx, e.narrow)
+		}
+	}, func() { s.price(ctx, 12) })
+	s.take(scout)
 	s.extra, s.total = s.prices.ways(n, s.l)
 	// The clock's own costs to go are the better bound, and take long: where they
 	// would be large they wait until a search without them has been tried.
 	hands := s.clock.size
-	if int64(hands)*int64(n.Size()) > quick {
+	if int64(hands)*int64(n.Size()) > e.quick {
 		s.togo = newTogo(n.Nodes(), 1)
-		s.togo.fill(n, s.clock, s.extra, s.blocks, nil, 0)
-		s.beam(ctx, 200)
-		if s.rounds(ctx, min(o.Labels, res.Labels+firstTry)) || ctx.Err() != nil || res.Labels >= o.Labels {
+		if !s.togo.fill(ctx, n, s.clock, s.extra, s.blocks, nil, 0) {
+			return
+		}
+		s.beam(ctx, e.narrow)
+		if s.rounds(ctx, min(s.o.Labels, res.Labels+e.first), e) || ctx.Err() != nil || res.Labels >= s.o.Labels {
 			return
 		}
 	}
@@ -134,22 +165,58 @@ func (s *solver) solve(ctx context.Context, o Options) {
 	if s.upper < network.Unreachable {
 		under = s.upper + s.total
 	}
-	s.togo.fill(n, s.clock, s.extra, s.blocks, from, under)
-	s.beam(ctx, 200)
-	s.rounds(ctx, o.Labels)
+	if !s.togo.fill(ctx, n, s.clock, s.extra, s.blocks, from, under) {
+		return
+	}
+	s.beam(ctx, e.narrow)
+	s.rounds(ctx, s.o.Labels, e)
 }
 
-// quick is how many arcs times hands are looked at without a second thought, and
-// firstTry how many labels may be made before more are.
-const quick, firstTry = 5_000_000, 200_000
+// scout is a solver for a beam beside the others.
+func (s *solver) scout() *solver {
+	scout := *s
+	scout.result, scout.tell = Result{}, nil
+	return &scout
+}
+
+// take takes over the lap of a scout, when it is better.
+func (s *solver) take(scout *solver) {
+	res, other := &s.result, &scout.result
+	res.Labels += other.Labels
+	if other.Found && other.Cost < s.upper {
+		s.upper = other.Cost
+		res.Found, res.Source, res.Arcs, res.Cost = true, other.Source, other.Arcs, other.Cost
+		s.report()
+	}
+}
+
+// together runs both at the same time, or one after the other on one thread.
+func together(threads int, one, other func()) {
+	if threads == 1 {
+		one()
+		other()
+		return
+	}
+	var wait sync.WaitGroup
+	wait.Go(one)
+	other()
+	wait.Wait()
+}
 
 // rounds searches round by round, until all in all so many labels have been made;
 // it is true when that is the proof.
-func (s *solver) rounds(ctx context.Context, most int) bool {
+func (s *solver) rounds(ctx context.Context, most int, e effort) bool {
 	res, counts := &s.result, newCounted(s.n, s.l, false)
-	for {
+	for first := true; ; first = false {
 		r := newRound(s, counts)
-		out := r.run(ctx, most-res.Labels)
+		var out outcome
+		if first && !res.Found {
+			scout := s.scout()
+			together(s.o.Threads, func() { scout.beam(ctx, e.wide) }, func() { out = r.run(ctx, most-res.Labels) })
+			s.take(scout)
+		} else {
+			out = r.run(ctx, most-res.Labels)
+		}
 		res.Labels += r.made
 		res.Expanded += r.expanded
 		res.Dominated += r.dominated
