@@ -141,7 +141,7 @@ func (s *solver) work(ctx context.Context, e effort) {
 		scout.extra, scout.total = scout.prices.ways(n, s.l)
 		scout.togo = newTogo(n.Nodes(), 1)
 		if scout.togo.fill(ctx, n, s.clock, scout.extra, s.blocks, nil, 0) {
-			scout.beam(ctx, e.narrow)
+			scout.beam(ctx, e.narrow, 0)
 		}
 	}, func() { s.price(ctx, 12) })
 	s.take(scout)
@@ -154,7 +154,7 @@ func (s *solver) work(ctx context.Context, e effort) {
 		if !s.togo.fill(ctx, n, s.clock, s.extra, s.blocks, nil, 0) {
 			return
 		}
-		s.beam(ctx, e.narrow)
+		s.beam(ctx, e.narrow, 0)
 		if s.rounds(ctx, min(s.o.Labels, res.Labels+e.first), e) || ctx.Err() != nil || res.Labels >= s.o.Labels {
 			return
 		}
@@ -168,9 +168,13 @@ func (s *solver) work(ctx context.Context, e effort) {
 	if !s.togo.fill(ctx, n, s.clock, s.extra, s.blocks, from, under) {
 		return
 	}
-	s.beam(ctx, e.narrow)
+	s.beam(ctx, e.narrow, 0)
 	s.rounds(ctx, s.o.Labels, e)
 }
+
+// newFigure is what the wide beam gives for a figure that has not been danced
+// before: a bar.
+const newFigure = 100
 
 // scout is a solver for a beam beside the others.
 func (s *solver) scout() *solver {
@@ -212,7 +216,7 @@ func (s *solver) rounds(ctx context.Context, most int, e effort) bool {
 		var out outcome
 		if first && !res.Found {
 			scout := s.scout()
-			together(s.o.Threads, func() { scout.beam(ctx, e.wide) }, func() { out = r.run(ctx, most-res.Labels) })
+			together(s.o.Threads, func() { scout.beam(ctx, e.wide, newFigure) }, func() { out = r.run(ctx, most-res.Labels) })
 			s.take(scout)
 		} else {
 			out = r.run(ctx, most-res.Labels)
