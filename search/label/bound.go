@@ -36,9 +36,12 @@ func newTogo(nodes int, hands int32) *togo {
 // fill finds the costs by uniform-cost search from the end. soon tells of each way
 // whether its figure may not be danced next again. Where from is not nil it is the
 // least cost from a source to each node, and what is not on a lap that costs less
-// than so much is left out. It is false when ctx ended before.
+// than so much is left out. It is false when ctx ended before. With the clock that is done
+// for the bars from its last on only; below it, where bars go by one way, the costs
+// follow bar by bar, from the back.
 func (t *togo) fill(
 	ctx context.Context, n *network.Network, c *clock, prices []int32, soon []bool, from []int32, under int32,
+	threads int,
 ) bool {
 	for i := range t.best {
 		t.best[i], t.second[i], t.first[i] = network.Unreachable, network.Unreachable, -1
@@ -77,7 +80,7 @@ func (t *togo) fill(
 	for taken := 0; ; taken++ {
 		at, cost, ok := t.open.Pop()
 		if !ok {
-			return true
+			break
 		}
 		if taken%4096 == 4095 && ctx.Err() != nil {
 			return false
@@ -111,6 +114,9 @@ func (t *togo) fill(
 				continue
 			}
 			for _, bar := range before[way.Bars][hand/c.sets] {
+				if bar < c.last {
+					continue
+				}
 				h := bar*c.sets + set
 				if c.allows(h, way, n.Walls[node]) {
 					relax(a.To*t.hands+h, then, figure)
@@ -119,6 +125,61 @@ func (t *togo) fill(
 					relax(a.To*t.hands+h-bit, then, figure)
 				}
 			}
+		}
+	}
+	if t.hands == 1 {
+		return true
+	}
+	half := int32(n.Nodes() / 2)
+	for bar := c.last - 1; bar >= 0; bar-- {
+		if ctx.Err() != nil {
+			return false
+		}
+		together(threads, func() { t.bar(n, c, prices, soon, from, under, bar, 0, half) },
+			func() { t.bar(n, c, prices, soon, from, under, bar, half, int32(n.Nodes())) })
+	}
+	return true
+}
+
+// bar fills the costs of one bar of the clock, for the nodes from one to another.
+func (t *togo) bar(
+	n *network.Network, c *clock, prices []int32, soon []bool, from []int32, under int32, bar, node, end int32,
+) {
+	for ; node < end; node++ {
+		for hand := bar * c.sets; hand < (bar+1)*c.sets; hand++ {
+			best, second, first := int32(network.Unreachable), int32(network.Unreachable), int32(-1)
+			for _, a := range n.Arcs(node) {
+				if a.Way == network.Closing || from != nil && from[a.To] == network.Unreachable {
+					continue
+				}
+				way := &n.Ways[a.Way]
+				if !c.allows(hand, way, n.Walls[a.To]) {
+					continue
+				}
+				next, blocked := c.step(hand, way), int32(-1)
+				if soon[a.Way] {
+					blocked = way.Figure
+				}
+				cost := t.after(a.To, next, blocked)
+				if cost == network.Unreachable {
+					continue
+				}
+				cost += a.Cost + prices[a.Way]
+				if from != nil && from[node] >= under-cost {
+					continue
+				}
+				switch {
+				case cost < best:
+					if first != way.Figure {
+						second, first = best, way.Figure
+					}
+					best = cost
+				case way.Figure != first && cost < second:
+					second = cost
+				}
+			}
+			at := node*t.hands + hand
+			t.best[at], t.second[at], t.first[at] = best, second, first
 		}
 	}
 }

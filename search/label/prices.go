@@ -154,7 +154,7 @@ func (s *solver) price(ctx context.Context, steps int) {
 	best, reach, idle := int32(-1), 1.0, 0
 	for range steps {
 		extra, total := now.ways(n, l)
-		if !t.fill(ctx, n, s.clock, extra, s.blocks, nil, 0) {
+		if !t.fill(ctx, n, s.clock, extra, s.blocks, nil, 0, 1) {
 			return
 		}
 		count, cost := s.cheapest(t, extra)

@@ -140,7 +140,7 @@ func (s *solver) work(ctx context.Context, e effort) {
 		scout.prices = newPrices(n, s.l)
 		scout.extra, scout.total = scout.prices.ways(n, s.l)
 		scout.togo = newTogo(n.Nodes(), 1)
-		if scout.togo.fill(ctx, n, s.clock, scout.extra, s.blocks, nil, 0) {
+		if scout.togo.fill(ctx, n, s.clock, scout.extra, s.blocks, nil, 0, 1) {
 			scout.beam(ctx, e.narrow, 0)
 		}
 	}, func() { s.price(ctx, 12) })
@@ -151,7 +151,7 @@ func (s *solver) work(ctx context.Context, e effort) {
 	hands := s.clock.size
 	if int64(hands)*int64(n.Size()) > e.quick {
 		s.togo = newTogo(n.Nodes(), 1)
-		if !s.togo.fill(ctx, n, s.clock, s.extra, s.blocks, nil, 0) {
+		if !s.togo.fill(ctx, n, s.clock, s.extra, s.blocks, nil, 0, 1) {
 			return
 		}
 		s.beam(ctx, e.narrow, 0)
@@ -160,12 +160,17 @@ func (s *solver) work(ctx context.Context, e effort) {
 		}
 	}
 	s.togo = newTogo(n.Nodes(), hands)
+	if s.togo.hands > 1 && s.l.MinBars > 0 {
+		// What the clock knows needs no price.
+		s.prices.short, s.prices.long = 0, 0
+		s.extra, s.total = s.prices.ways(n, s.l)
+	}
 	from := forward(n, s.extra)
 	under := int32(network.Unreachable)
 	if s.upper < network.Unreachable {
 		under = s.upper + s.total
 	}
-	if !s.togo.fill(ctx, n, s.clock, s.extra, s.blocks, from, under) {
+	if !s.togo.fill(ctx, n, s.clock, s.extra, s.blocks, from, under, s.o.Threads) {
 		return
 	}
 	s.beam(ctx, e.narrow, 0)
