@@ -20,7 +20,7 @@ type togo struct {
 
 // mostStates is the greatest number of nodes times hands that a togo is made for;
 // above it the clock is left out.
-const mostStates = 24 << 20
+const mostStates = 12 << 20
 
 func newTogo(nodes int, hands int32) *togo {
 	if int64(nodes)*int64(hands) > mostStates {

@@ -160,21 +160,50 @@ func (s *solver) work(ctx context.Context, e effort) {
 		}
 	}
 	s.togo = newTogo(n.Nodes(), hands)
+	tuned, plain, filled := s.prices, newPrices(n, s.l), false
 	if s.togo.hands > 1 && s.l.MinBars > 0 {
-		// What the clock knows needs no price.
-		s.prices.short, s.prices.long = 0, 0
-		s.extra, s.total = s.prices.ways(n, s.l)
+		// The prices were found without the clock, which may need none.
+		tuned.short, tuned.long = 0, 0
+		bare, ok := s.fill(ctx, plain)
+		if !ok {
+			return
+		}
+		priced, ok := s.fill(ctx, tuned)
+		if !ok {
+			return
+		}
+		if filled = priced > bare; !filled {
+			tuned = plain
+		}
 	}
-	from := forward(n, s.extra)
-	under := int32(network.Unreachable)
-	if s.upper < network.Unreachable {
-		under = s.upper + s.total
-	}
-	if !s.togo.fill(ctx, n, s.clock, s.extra, s.blocks, from, under, s.o.Threads) {
-		return
+	if !filled {
+		if _, ok := s.fill(ctx, tuned); !ok {
+			return
+		}
 	}
 	s.beam(ctx, e.narrow, 0)
 	s.rounds(ctx, s.o.Labels, e)
+}
+
+// fill takes these prices and finds the costs to go with them, and the bound that
+// they give. It is false when ctx ended before.
+func (s *solver) fill(ctx context.Context, p *prices) (bound int32, ok bool) {
+	s.prices = p
+	s.extra, s.total = p.ways(s.n, s.l)
+	from, under := forward(s.n, s.extra), int32(network.Unreachable)
+	if s.upper < network.Unreachable {
+		under = s.upper + s.total
+	}
+	if !s.togo.fill(ctx, s.n, s.clock, s.extra, s.blocks, from, under, s.o.Threads) {
+		return 0, false
+	}
+	bound = s.upper
+	for _, source := range s.n.Sources {
+		if cost := s.togo.after(source, 0, -1); cost < network.Unreachable {
+			bound = min(bound, cost-s.total)
+		}
+	}
+	return bound, true
 }
 
 // newFigure is what the wide beam gives for a figure that has not been danced
