@@ -9,8 +9,8 @@ import (
 
 // Options say how far a search goes. The zero value is good for most.
 type Options struct {
-	// Labels is the most labels that are made before the search gives up the
-	// proof; 0: four million.
+	// Labels is about the most labels that are made before the search gives up
+	// the proof; 0: four million.
 	Labels int
 	// Under asks only for laps that cost less; 0: any.
 	Under int32
@@ -245,8 +245,9 @@ func together(threads int, one, other func()) {
 // it is true when that is the proof.
 func (s *solver) rounds(ctx context.Context, most int, e effort) bool {
 	res, counts := &s.result, newCounted(s.n, s.l, false)
+	var r *round
 	for first := true; ; first = false {
-		r := newRound(s, counts)
+		r = newRound(s, counts).reuse(r)
 		var out outcome
 		if first && !res.Found {
 			scout := s.scout()
