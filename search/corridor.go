@@ -76,7 +76,6 @@ type flow struct {
 // stance adds the laps that begin in any of the posts of a stance and end in the
 // same post.
 func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error {
-	e0 := f.kernel.expanded
 	bound, err := f.closer(ctx, starts, cutoff)
 	if err != nil || bound == nil {
 		return err
@@ -84,9 +83,6 @@ func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error 
 	f.kernel.begin(bound, starts, starts, cutoff+1)
 	if err := f.kernel.flood(ctx, nil); err != nil {
 		return err
-	}
-	if debugFlow {
-		println("flood", f.plan.posts[starts[0].post].stance.String(), f.kernel.expanded-e0, len(f.kernel.clusters), len(f.kernel.entries), len(f.kernel.taken))
 	}
 	f.sort()
 	f.soFar, f.nodeOf = make([]int32, len(f.kernel.entries)), make([]int32, len(f.kernel.entries))
@@ -111,9 +107,6 @@ func (f *flow) closer(ctx context.Context, starts []target, cutoff int32) (*surv
 	if err := back.run(ctx); err != nil {
 		return nil, err
 	}
-	if debugFlow {
-		println("near", f.near.expanded, len(f.near.touched), "back", back.expanded, len(back.touched))
-	}
 	if len(back.touched) == 0 {
 		return nil, nil
 	}
@@ -123,9 +116,6 @@ func (f *flow) closer(ctx context.Context, starts []target, cutoff int32) (*surv
 		closer.from(0, t.place, t.post, 0)
 	}
 	err := closer.run(ctx)
-	if debugFlow {
-		println("closer", closer.expanded, len(closer.touched))
-	}
 	return closer, err
 }
 
@@ -226,6 +216,15 @@ func (f *flow) from(ctx context.Context, start target, cutoff int32) error {
 	}
 }
 
+// path is the arcs with these numbers.
+func (c *corridor) path(numbers []int32) []network.Arc {
+	path := make([]network.Arc, len(numbers))
+	for i, n := range numbers {
+		path[i] = c.Arc(int(n))
+	}
+	return path
+}
+
 // trail is a path of the corridor as a trail.
 func (c *corridor) trail(source int32, path []network.Arc) trail {
 	at := &c.nodes[source]
@@ -241,5 +240,3 @@ func (c *corridor) trail(source int32, path []network.Arc) trail {
 	}
 	return t
 }
-
-var debugFlow = false

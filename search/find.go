@@ -75,11 +75,11 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 	switch {
 	case best == nil:
 		s.result.Why = s.noLap()
-	case !p.Limits.Any() || s.keeps(best):
+	case !p.Limits.past() || s.keeps(best):
 		s.result.Lap = s.plan.lap(*best)
 		s.result.Lap.Bound, s.result.Lap.Proven = s.result.Lap.Costs.Total(), true
 	default:
-		if err := s.limited(ctx, s.plan.lap(*best)); err != nil {
+		if err := s.limited(ctx, *best); err != nil {
 			return nil, err
 		}
 	}

@@ -13,7 +13,6 @@ import (
 )
 
 func TestProf(t *testing.T) {
-	debugFlow = true
 	for _, all := range []bool{false, true} {
 		vs := figures.BuiltIn().Variants()
 		if !all {
