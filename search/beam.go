@@ -69,7 +69,9 @@ func (s *searcher) limited(ctx context.Context, plain *Lap) error {
 			return nil
 		}
 	}
-	s.result.Why = s.noLimited(ctx, plain)
+	if s.result.Why, err = s.noLimited(ctx, plain); err != nil {
+		return err
+	}
 	return ctx.Err()
 }
 

@@ -65,8 +65,8 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		return nil, err
 	}
 	if len(s.starts) == 0 {
-		s.result.Why = s.noStart()
-		return s.result, nil
+		s.result.Why, err = s.noLapEver(ctx, s.noStart())
+		return s.result, err
 	}
 	best, err := s.plain(ctx)
 	if err != nil {
@@ -74,7 +74,9 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 	}
 	switch {
 	case best == nil:
-		s.result.Why = s.noLap()
+		if s.result.Why, err = s.noLapEver(ctx, s.noLap()); err != nil {
+			return nil, err
+		}
 	case !p.Limits.Any() || s.keeps(best):
 		s.result.Lap = s.plan.lap(*best)
 		s.result.Lap.Bound, s.result.Lap.Proven = s.result.Lap.Costs.Total(), true

@@ -3,6 +3,7 @@ package search
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"lapwright/graph"
 )
@@ -25,11 +26,7 @@ func (s *searcher) noLap() []string {
 	}
 	walls := s.problem.Room.Walls
 	layers := s.plan.ground.layers
-	within := false
-	for _, t := range s.starts {
-		within = within || s.least(t) != unreachable
-	}
-	if !within {
+	if !s.within() {
 		return []string{fmt.Sprintf("the figures that may be used join up, but no chain of them travels once round %s to where it began", s.problem.Room.Name)}
 	}
 	far := layers[s.kernel.farthest].wall
@@ -38,6 +35,12 @@ func (s *searcher) noLap() []string {
 	}
 	return []string{fmt.Sprintf("every chain of the figures that may be used runs out of room along %s; none of them reaches %s with both dancers on the floor",
 		walls[far].Name, walls[layers[s.kernel.farthest+1].wall].Name)}
+}
+
+// within reports whether the figures carry a couple once round the room, if there is
+// room for them everywhere.
+func (s *searcher) within() bool {
+	return slices.ContainsFunc(s.starts, func(t target) bool { return s.least(t) != unreachable })
 }
 
 // noChain says why no chain of figures comes back to a start, wherever it is
@@ -65,31 +68,49 @@ func (s *searcher) noChain() string {
 
 // noLimited says why there is no lap within the limits; plain is the best lap
 // without them.
-func (s *searcher) noLimited(ctx context.Context, plain *Lap) []string {
-	l := s.problem.Limits
-	if l.MaxBars > 0 {
-		if bars, ok := s.fewestBars(ctx); ok && bars > l.MaxBars {
-			return []string{fmt.Sprintf("the shortest lap of these figures takes %s; at most %d are asked for (proven)", count(bars, "bar"), l.MaxBars)}
-		}
+func (s *searcher) noLimited(ctx context.Context, plain *Lap) ([]string, error) {
+	a := &answerer{problem: s.problem, searcher: s, plain: plain}
+	reasons, err := s.wonder(ctx, a, false)
+	if err != nil {
+		return nil, err
 	}
-	why := []string{fmt.Sprintf("no lap was found within these limits; without them there is one of %d bars (that none exists is not proven)", plain.Bars)}
-	for _, try := range []struct {
-		words  string
-		limits Limits
-	}{
-		{"with any number of bars", Limits{Must: l.Must, Uses: l.Uses, Apart: l.Apart}},
-		{"with any number of uses of a figure", Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Apart: l.Apart}},
-		{"with any number of bars from one use of a figure to the next", Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses}},
-		{"with none of the figures that must be danced", Limits{MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses, Apart: l.Apart}},
-	} {
-		if sameLimits(try.limits, l) {
-			continue
+	if reasons == nil || len(reasons.Clash) == 0 {
+		// The beam found a lap, or nothing before the time was over.
+		why := []string{fmt.Sprintf("no lap was found within these limits; without them there is one of %d bars (that none exists is not proven)", plain.Bars)}
+		if reasons != nil {
+			why = append(why, reasons.Sentences(s.problem)...)
 		}
-		if bars, ok := s.without(ctx, try.limits, plain); ok {
-			why = append(why, fmt.Sprintf("%s (all else as asked) there is a lap of %d bars", try.words, bars))
-		}
+		return why, nil
 	}
-	return why
+	why := reasons.Sentences(s.problem)
+	if reasons.maxBars && reasons.Proven && a.fewest > 0 {
+		// That says by how much it must give way, too.
+		why = append([]string{fmt.Sprintf("the shortest lap of these figures takes %s; at most %d are asked for%s", count(a.fewest, "bar"), s.problem.Limits.MaxBars, proof(s.problem))}, why[2:]...)
+	}
+	return why, nil
+}
+
+// wonder looks for reasons, as long as the problem says.
+func (s *searcher) wonder(ctx context.Context, a *answerer, noRoom bool) (*Reasons, error) {
+	if s.problem.WhyTime > 0 {
+		var stop context.CancelFunc
+		ctx, stop = context.WithTimeout(ctx, s.problem.WhyTime)
+		defer stop()
+	}
+	w := newWondering(ctx, s.problem, a.answer)
+	w.noRoom = noRoom
+	return w.wonder()
+}
+
+// noLapEver says why there is no lap whatever the limits, and what would help.
+func (s *searcher) noLapEver(ctx context.Context, why []string) ([]string, error) {
+	// More room is no help to figures that do not join up or do not travel.
+	noRoom := s.placed && (len(s.starts) == 0 || s.noChain() != "" || !s.within())
+	reasons, err := s.wonder(ctx, &answerer{problem: s.problem, searcher: s}, noRoom)
+	if err != nil || reasons == nil {
+		return why, err
+	}
+	return append(why, reasons.Sentences(s.problem)...), nil
 }
 
 // count is a number of things in words: "1 use", "3 uses".
@@ -98,30 +119,6 @@ func count(n int, thing string) string {
 		return "1 " + thing
 	}
 	return fmt.Sprintf("%d %ss", n, thing)
-}
-
-func sameLimits(a, b Limits) bool {
-	return len(a.Must) == len(b.Must) && a.MinBars == b.MinBars && a.MaxBars == b.MaxBars && a.Uses == b.Uses && a.Apart == b.Apart
-}
-
-// without looks for a lap under other limits.
-func (s *searcher) without(ctx context.Context, l Limits, plain *Lap) (bars int, ok bool) {
-	if !l.Any() {
-		return plain.Bars, true
-	}
-	p := *s.problem
-	p.Limits = l
-	other := *s
-	other.problem = &p
-	barsGo, err := s.barsGo(ctx)
-	if err != nil {
-		return 0, false
-	}
-	b := newBeam(&other, widths[0], barsGo, int32(plain.Bars))
-	if b.run(ctx, 0) != nil || !b.found {
-		return 0, false
-	}
-	return s.plan.lap(b.trail()).Bars, true
 }
 
 // fewestBars is the number of bars of the shortest lap of all; proven.
