@@ -26,8 +26,6 @@ type Reasons struct {
 	Ways []Way
 	// Untried are what could not be tried, or not to the end, in the time given.
 	Untried []string
-
-	maxBars bool // the clash is the greatest number of bars alone
 }
 
 // Way is a change of one thing, and whether it opens a way to a lap.
@@ -68,7 +66,11 @@ func (w *wondering) wonder() (*Reasons, error) {
 	if w.members == nil && !w.hopeless && !w.late() {
 		return nil, nil
 	}
-	for _, ask := range []func() error{w.giveWay, w.moreFigures, w.moreRoom} {
+	steps := []func() error{w.giveWay, w.moreFigures, w.moreRoom}
+	if w.hopeless {
+		steps = []func() error{w.moreRoom, w.moreFigures}
+	}
+	for _, ask := range steps {
 		if err := ask(); err != nil {
 			return nil, err
 		}
@@ -102,10 +104,14 @@ func (w *wondering) untried(err error, what string) error {
 	return err
 }
 
-// ask asks about the problem with other limits.
+// ask asks about the problem with other limits. Limits that contradict each other by
+// themselves are proven to have no lap.
 func (w *wondering) ask(ctx context.Context, l Limits) (conflict.Answer, *Lap, error) {
 	p := *w.problem
 	p.Limits = l
+	if _, err := p.settled(); err != nil {
+		return conflict.Impossible, nil, nil
+	}
 	return w.feasible(ctx, &p)
 }
 
@@ -145,7 +151,6 @@ func (w *wondering) clash() error {
 	for _, i := range w.members {
 		r.Clash = append(r.Clash, w.demands[i].words)
 	}
-	r.maxBars = len(w.members) == 1 && w.problem.Limits.MaxBars > 0 && w.members[0] == 0
 	return nil
 }
 
@@ -166,7 +171,7 @@ func (w *wondering) giveWay() error {
 			return err
 		}
 		if way.Words != "" {
-			w.reasons.Ways = append(w.reasons.Ways, way)
+			w.add(way)
 		}
 	}
 	return nil
@@ -258,7 +263,6 @@ func (w *wondering) moreFigures() error {
 		return nil
 	}
 	laps := map[string]*Lap{}
-	var tried [][]int // that open a way
 	found, proven, err := conflict.Additions(w.ctx, len(added), func(ctx context.Context, some []int) (conflict.Answer, error) {
 		p := *w.problem
 		p.Variants = slices.Clone(p.Variants)
@@ -267,40 +271,33 @@ func (w *wondering) moreFigures() error {
 		}
 		a, lap, err := w.feasible(ctx, &p)
 		if a == conflict.Possible {
-			laps[fmt.Sprint(some)], tried = lap, append(tried, slices.Clone(some))
+			laps[fmt.Sprint(some)] = lap
 		}
 		return a, err
 	})
+	late := err != nil
 	if err := w.untried(err, what); err != nil {
 		return err
 	}
-	if proven {
-		w.reasons.Ways = append(w.reasons.Ways, Way{Words: "with any of the other figures" + w.neither(conflict.Impossible)})
-		return nil
+	switch {
+	case proven:
+		w.add(Way{Words: "with any of the other figures" + w.neither(conflict.Impossible)})
+	case len(found) > 0:
+		bars := laps[fmt.Sprint(found)].Bars
+		w.add(Way{true, bars, fmt.Sprintf("with %s added there is a lap of %s", someFigures(added, found), count(bars, "bar"))})
+	case !late:
+		w.add(Way{Words: "with any of the other figures" + w.neither(conflict.Unknown)})
 	}
-	if len(found) == 0 {
-		// What was found by the time that it was over.
-		for _, some := range tried {
-			if found == nil || len(some) < len(found) {
-				found = some
-			}
-		}
-	}
-	if len(found) == 0 {
-		if !w.late() {
-			w.reasons.Ways = append(w.reasons.Ways, Way{Words: "with any of the other figures" + w.neither(conflict.Unknown)})
-		}
-		return nil
-	}
-	bars := laps[fmt.Sprint(found)].Bars
-	w.reasons.Ways = append(w.reasons.Ways, Way{true, bars, fmt.Sprintf("with %s added there is a lap of %s", someFigures(added, found), count(bars, "bar"))})
 	return nil
 }
+
+// add adds a way to the reasons.
+func (w *wondering) add(way Way) { w.reasons.Ways = append(w.reasons.Ways, way) }
 
 // someFigures names figures where they are few.
 func someFigures(all [][]*figures.Variant, some []int) string {
 	if len(some) > 4 {
-		return fmt.Sprintf("%d figures", len(some))
+		return "more figures"
 	}
 	var names []string
 	for _, i := range some {
@@ -359,13 +356,13 @@ func (w *wondering) moreRoom() error {
 			if o.Shut > 0 {
 				words += fmt.Sprintf("; with %g m none was found", roomStep*float64(o.Shut))
 			}
-			w.reasons.Ways = append(w.reasons.Ways, Way{true, best.Bars, words})
+			w.add(Way{true, best.Bars, words})
 		case !w.late():
 			none = append(none, along)
 		}
 	}
 	if len(none) > 0 {
-		w.reasons.Ways = append(w.reasons.Ways, Way{Words: fmt.Sprintf("with up to %g m more %s", roomStep*mostStretched, strings.Join(none, " or ")) + w.neither(conflict.Unknown)})
+		w.add(Way{Words: fmt.Sprintf("with up to %g m more %s", roomStep*mostStretched, strings.Join(none, " or ")) + w.neither(conflict.Unknown)})
 	}
 	return nil
 }

@@ -82,12 +82,7 @@ func (s *searcher) noLimited(ctx context.Context, plain *Lap) ([]string, error) 
 		}
 		return why, nil
 	}
-	why := reasons.Sentences(s.problem)
-	if reasons.maxBars && reasons.Proven && a.fewest > 0 {
-		// That says by how much it must give way, too.
-		why = append([]string{fmt.Sprintf("the shortest lap of these figures takes %s; at most %d are asked for%s", count(a.fewest, "bar"), s.problem.Limits.MaxBars, proof(s.problem))}, why[2:]...)
-	}
-	return why, nil
+	return reasons.Sentences(s.problem), nil
 }
 
 // wonder looks for reasons, as long as the problem says.

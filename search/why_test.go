@@ -32,10 +32,11 @@ func TestWhy(t *testing.T) {
 		{"no room", with(problem(hall, bronze), func(p *Problem) { p.Margin = 4 }),
 			[]string{"runs out of room along lane side", "reaches stage end"}, ""},
 		{"too few bars", with(problem(pantry, bronze), func(p *Problem) { p.Limits.MaxBars = 8 }),
-			[]string{"the shortest lap of these figures takes 9 bars; at most 8 are asked for (proven for the starts that were tried)"}, ""},
+			[]string{"no lap keeps to this: at most 8 bars (proven for the starts that were tried)"},
+			"at most 9 bars would do"},
 		{"one bar", with(problem(pantry, bronze), func(p *Problem) {
 			p.Limits.MaxBars, p.Start = 1, &routine.Start{Stance: stance(t, "DW, RF"), At: DefaultStart(pantry, 0).At}
-		}), []string{"at most 1 are asked for (proven)"}, ""},
+		}), []string{"no lap keeps to this: at most 1 bar (proven)"}, "at most 9 bars would do; at most 8 bars would not (proven)"},
 		{"too few uses", with(problem(pantry, of(t, core...)), func(p *Problem) { p.Limits.Uses = 1 }),
 			[]string{"no lap was found that keeps to this: no figure more than 1 time", "not proven"},
 			"no figure more than 3 times would do, with a lap of 10 bars; with no figure more than 2 times none was found"},

@@ -79,6 +79,7 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 	p := &q.problem
 	*p = search.Problem{Room: q.room.Room, Variants: q.repertory.variants, Follows: q.repertory.library.Follows(), Couple: figures.DefaultCouple(), Margin: -1,
 		Limits: search.Limits{Must: q.limits.must, MinBars: q.limits.minBars, MaxBars: q.limits.maxBars, Uses: q.limits.uses, Apart: q.limits.apart}}
+	p.More, p.WhyTime = q.repertory.more(), whyTime
 	q.tempo = defaultTempo
 	if c.Stride != "" {
 		if p.Couple.Stride, err = stride(c.Stride); err != nil {

@@ -62,27 +62,45 @@ func Least(ctx context.Context, most int, opens func(ctx context.Context, by int
 }
 
 // Additions finds a smallest set of n things that, added, open a way: an irreducible
-// one. Things with lower numbers are preferred. With none added there is taken to be
-// no way. The set is nil when there is no way
-// even when all are added, or none was found; proven tells which. Where ctx ends
-// early its error is returned; so are errors of opens.
+// one. With none added there is taken to be no way. Things with lower numbers are
+// preferred, and tried first: so many of them as open a way, twice as many each time.
+// The set is nil when there is no way even when all are added, or none was found;
+// proven tells which. Where ctx ends early, or opens fails, the error is returned
+// with the smallest set known to open a way by then.
 func Additions(ctx context.Context, n int, opens func(ctx context.Context, added []int) (Answer, error)) (added []int, proven bool, err error) {
 	// Things that are not added are constraints that are kept.
 	m := newMemo(n, func(ctx context.Context, left []int) (Answer, error) { return opens(ctx, others(n, left)) })
-	open := func(added []int) (bool, error) {
-		a, err := m.ask(ctx, others(n, added))
-		proven = a == Impossible
+	last := Unknown
+	open := func(some []int) (bool, error) {
+		a, err := m.ask(ctx, others(n, some))
+		last = a
+		if a == Possible && (added == nil || len(some) < len(added)) {
+			added = slices.Clone(some)
+		}
 		return a == Possible, err
 	}
 	all := others(n, nil)
-	if held, err := open(all); err != nil || !held {
-		return nil, proven && err == nil, err
+	for some := min(fewAdded, n); ; some = min(2*some, n) {
+		held, err := open(all[:some])
+		if held {
+			break
+		}
+		if err != nil || some == n {
+			return nil, last == Impossible && err == nil, err
+		}
 	}
-	if added, err = smallest(all, open); err == nil {
-		added, err = filtered(added, open)
+	found, err := smallest(added, open)
+	if err == nil {
+		found, err = filtered(found, open)
 	}
-	return added, false, err
+	if err != nil {
+		return added, false, err
+	}
+	return found, false, nil
 }
+
+// fewAdded is how many things [Additions] tries at first.
+const fewAdded = 4
 
 // others lists the numbers from 0 to n-1 that are not in a set.
 func others(n int, set []int) []int {
