@@ -26,7 +26,7 @@ type answerer struct {
 	problem  *Problem
 	searcher *searcher
 	plain    *Lap // nil where there is none
-	fewest   int  // bars of the shortest lap; 0: not known yet
+	fewest   *Lap // the shortest lap; nil: not known yet
 	barsGo   *bound
 }
 
@@ -45,11 +45,16 @@ func (a *answerer) answer(ctx context.Context, p *Problem) (conflict.Answer, *La
 		return conflict.Possible, a.plain, nil
 	}
 	if p.Limits.MaxBars > 0 {
-		if a.fewest == 0 {
-			a.fewest, _ = a.searcher.fewestBars(ctx)
+		if a.fewest == nil {
+			if a.fewest, err = a.searcher.fewestBars(ctx); err != nil {
+				return conflict.Unknown, nil, err
+			}
 		}
-		if a.fewest > p.Limits.MaxBars {
+		switch {
+		case a.fewest == nil || a.fewest.Bars > p.Limits.MaxBars:
 			return conflict.Impossible, nil, nil
+		case p.keepsAll(a.fewest):
+			return conflict.Possible, a.fewest, nil
 		}
 	}
 	if a.barsGo == nil {

@@ -257,9 +257,8 @@ func (w *wondering) moreFigures() error {
 	if len(added) == 0 {
 		return nil
 	}
-	const what = "more figures"
 	if w.late() {
-		w.reasons.Untried = append(w.reasons.Untried, what)
+		w.reasons.Untried = append(w.reasons.Untried, "more figures")
 		return nil
 	}
 	laps := map[string]*Lap{}
@@ -276,6 +275,10 @@ func (w *wondering) moreFigures() error {
 		return a, err
 	})
 	late := err != nil
+	what := "more figures"
+	if len(found) > 0 {
+		what = "whether fewer other figures would do"
+	}
 	if err := w.untried(err, what); err != nil {
 		return err
 	}

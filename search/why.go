@@ -116,18 +116,19 @@ func count(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
-// fewestBars is the number of bars of the shortest lap of all; proven.
-func (s *searcher) fewestBars(ctx context.Context) (int, bool) {
+// fewestBars is a lap of the fewest bars, whatever else it costs; proven. There must be
+// a lap.
+func (s *searcher) fewestBars(ctx context.Context) (*Lap, error) {
 	p := *s.problem
 	p.Weights = Weights{Bars: 1}
 	p.Limits = Limits{}
 	other, err := prepare(ctx, &p, nil)
 	if err != nil {
-		return 0, false
+		return nil, err
 	}
 	best, err := other.plain(ctx)
 	if err != nil || best == nil {
-		return 0, false
+		return nil, err
 	}
-	return other.plan.lap(*best).Bars, true
+	return other.plan.lap(*best), nil
 }
