@@ -7,8 +7,9 @@ import (
 	"lapwright/figures"
 )
 
-// whyTime is how long it may take to find out why there is no lap.
-const whyTime = 8 * time.Second
+// whyTime is how long it may take to find out why there is no lap; 0: as long as it
+// takes.
+var whyTime = 8 * time.Second
 
 // more lists the ways of dancing that could be added to the repertory, where that
 // helps: those that nobody took away, of the style that is danced. Figures of the
