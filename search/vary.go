@@ -27,6 +27,8 @@ type VaryProblem struct {
 	Stretches []Stretch
 	Count     int // how many variations are asked for, from 1 to [MostVariations]
 	Sort      VaryOrder
+	// Closes tells that the routine has to end within [Tolerance] of its start.
+	Closes bool
 }
 
 // MostVariations is the greatest number of variations that can be asked for.
@@ -109,10 +111,10 @@ func Vary(ctx context.Context, p *VaryProblem, tell func(found int)) (*Varied, e
 			return nil, err
 		}
 		if !ok {
-			break
+			continue
 		}
 		key := fmt.Sprint(names(steps))
-		if seen[key] {
+		if seen[key] || p.Closes && cell.Point().Sub(v.start().cell.Point()).Len() > Tolerance+1e-9 {
 			continue
 		}
 		seen[key] = true
@@ -130,16 +132,18 @@ func Vary(ctx context.Context, p *VaryProblem, tell func(found int)) (*Varied, e
 	}
 	out.sort(p.Sort)
 	if n := len(out.Variations); n < p.Count {
-		out.Why = fmt.Sprintf("%s found where %d were asked for: there are no more ways that rejoin the routine in the same stance, within the tolerance, in as many bars", count(n, "variation"), p.Count)
-		if !out.All {
-			out.Why = fmt.Sprintf("%s found where %d were asked for; not every way was looked at", count(n, "variation"), p.Count)
+		out.Why = fmt.Sprintf("%s found of %d that were asked for", count(n, "variation"), p.Count)
+		if out.All {
+			out.Why += ": there are no more ways that rejoin the routine in the same stance, within the tolerance, in as many bars"
+		} else {
+			out.Why += "; not every way was looked at"
 		}
 	}
 	return out, nil
 }
 
 // tries is how many combinations are tried for each variation that is asked for.
-const tries = 8
+const tries = 12
 
 func (p Problem) withoutLimits() *Problem {
 	p.Limits, p.Start, p.Laps = Limits{}, nil, 0
@@ -279,7 +283,8 @@ func (v *varying) between(ctx context.Context, k int, from stop) (*wayList, erro
 }
 
 // spread puts ways in an order in which each differs as much as can be from what was
-// danced and from those before it (the farthest first; Gonzalez 1985).
+// danced and from those before it (the farthest first; Gonzalez 1985). What was danced
+// comes last: where nothing else will do, a stretch stays as it is.
 func spread(list []way, was []routine.Step) []way {
 	far := make([]float64, len(list))
 	for i := range list {
@@ -293,9 +298,6 @@ func spread(list []way, was []routine.Step) []way {
 			if far[i] > far[best] {
 				best = i
 			}
-		}
-		if far[best] == 0 {
-			break // danced already
 		}
 		chosen = append(chosen, left[best])
 		now := left[best].steps

@@ -58,7 +58,7 @@ type spotKey struct{ layer, place, post int32 }
 // cheapest), and lists the cheapest ways that differ in their figures.
 func (v *varying) findWays(ctx context.Context, s *Stretch, from, to stop, corners int, next *routine.Step) (*wayList, error) {
 	out := &wayList{all: true}
-	if corners >= len(v.Room.Walls) {
+	if corners > len(v.Room.Walls) {
 		return out, nil
 	}
 	pl := compile(v.problem, newGround(v.Room, v.problem.Weights, from.wall))
@@ -71,12 +71,13 @@ func (v *varying) findWays(ctx context.Context, s *Stretch, from, to stop, corne
 		}
 	}
 	f.end.cost = unreachable
+	f.pace = f.course(0, from.cell) / float64(s.MaxBars)
 	f.begin()
 	for bar := 1; bar < len(f.queue); bar++ {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		list, all := choose(f.queue[bar])
+		list, all := f.choose(bar)
 		out.all = out.all && all
 		for _, at := range list {
 			f.expand(at, bar)
@@ -97,6 +98,7 @@ type wayFinder struct {
 	next      *routine.Step // danced afterwards; nil at the end of the routine
 	tolerance int           // in cells
 	reach     float64       // metres that a figure travels at most in a bar
+	pace      float64       // metres of the way that are to be gone in a bar
 	queue     []map[spotKey]*spot
 	start     *spot
 	end       *spot // all ways lead there
@@ -201,18 +203,38 @@ func (f *wayFinder) goesOn(v *figures.Variant) bool {
 	return f.plan.joinCode(v, f.next.Variant)&joinRefused == 0 && (!v.Corner || f.next.Corner == routine.Take)
 }
 
-// choose lists the cheapest spots, the same way each time.
-func choose(spots map[spotKey]*spot) (list []*spot, all bool) {
-	for _, s := range spots {
+// offPace is the cost in hundredths of a bar of each metre that a couple is ahead of
+// the pace of the routine, or behind, when the spots to go on from are chosen.
+const offPace = 60
+
+// choose lists the spots after so many bars, the same way each time: where they are
+// too many, those that cost least and come nearest to the pace.
+func (f *wayFinder) choose(bar int) (list []*spot, all bool) {
+	ranks := map[*spot]int32{}
+	for _, s := range f.queue[bar] {
 		list = append(list, s)
+		off := f.course(s.layer, s.cell) - f.pace*float64(f.stretch.MaxBars-bar)
+		ranks[s] = s.cost + int32(offPace*math.Abs(off))
 	}
 	slices.SortFunc(list, func(a, b *spot) int {
-		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.layer, b.layer), cmp.Compare(a.place, b.place), cmp.Compare(a.post, b.post))
+		return cmp.Or(cmp.Compare(ranks[a], ranks[b]), cmp.Compare(a.layer, b.layer), cmp.Compare(a.place, b.place), cmp.Compare(a.post, b.post))
 	})
 	if len(list) > widestVaried {
 		return list[:widestVaried], false
 	}
 	return list, true
+}
+
+// course is about how far in metres a couple still has to go to the end: from where
+// the lanes of two walls meet to where the next ones do.
+func (f *wayFinder) course(layer int32, cell floors.Cell) float64 {
+	sum, at := 0.0, cell.Point()
+	for ; layer < f.last; layer++ {
+		meet := f.problem.Room.Walls[f.plan.ground.layers[layer].wall].Meet
+		sum += meet.Sub(at).Len()
+		at = meet
+	}
+	return sum + f.to.cell.Point().Sub(at).Len()
 }
 
 // tail is the end of a way, from a spot on.
