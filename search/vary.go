@@ -114,7 +114,7 @@ func Vary(ctx context.Context, p *VaryProblem, tell func(found int)) (*Varied, e
 			continue
 		}
 		key := fmt.Sprint(names(steps))
-		if seen[key] || p.Closes && cell.Point().Sub(v.start().cell.Point()).Len() > Tolerance+1e-9 {
+		if seen[key] {
 			continue
 		}
 		seen[key] = true
@@ -170,6 +170,8 @@ func (p *VaryProblem) sense() error {
 			return fmt.Errorf("a tolerance of %g m is out of range: 0 to 5 m", s.Tolerance)
 		case s.MinBars < 1 || s.MaxBars < s.MinBars || s.MaxBars > MostVaried:
 			return fmt.Errorf("a stretch of %d to %d bars cannot be varied: 1 to %d bars can", s.MinBars, s.MaxBars, MostVaried)
+		case corners(p.Routine.Steps[s.First:s.End]) > len(p.Room.Walls):
+			return errors.New("a stretch goes round the room more than once; change fewer bars at a time")
 		}
 		at = s.End
 	}
@@ -179,6 +181,14 @@ func (p *VaryProblem) sense() error {
 		}
 	}
 	return nil
+}
+
+// corners is how many corners are taken in some steps.
+func corners(steps []routine.Step) (n int) {
+	for _, s := range steps {
+		n += yes(s.Corner == routine.Take)
+	}
+	return n
 }
 
 // MostVaried is the greatest number of bars of one stretch.
@@ -253,13 +263,7 @@ func (v *varying) between(ctx context.Context, k int, from stop) (*wayList, erro
 	if s.End < len(v.Routine.Steps) {
 		next = &v.Routine.Steps[s.End]
 	}
-	corners := 0
-	for _, step := range v.Routine.Steps[s.First:s.End] {
-		if step.Corner == routine.Take {
-			corners++
-		}
-	}
-	w, err := v.findWays(ctx, &s, from, v.stands[s.End], corners, next)
+	w, err := v.findWays(ctx, &s, from, v.stands[s.End], corners(v.Routine.Steps[s.First:s.End]), next)
 	if err != nil {
 		return nil, err
 	}
@@ -270,14 +274,15 @@ func (v *varying) between(ctx context.Context, k int, from stop) (*wayList, erro
 	}
 	w.list = slices.DeleteFunc(w.list, func(way way) bool {
 		at := v.stands[s.End]
+		off := way.end.Point().Sub(at.cell.Point())
 		at.cell = way.end
-		return !v.fits(at, stays)
+		return k+1 == len(v.Stretches) && !v.closes(v.stands[len(v.stands)-1].cell.Point().Add(off)) || !v.fits(at, stays)
 	})
-	w.list = spread(w.list, v.Routine.Steps[s.First:s.End])
-	if v.Seed != 0 && len(w.list) > 1 {
+	if v.Seed != 0 {
 		r := rand.New(rand.NewPCG(v.Seed, uint64(k)))
 		r.Shuffle(len(w.list), func(a, b int) { w.list[a], w.list[b] = w.list[b], w.list[a] })
 	}
+	w.list = spread(w.list, v.Routine.Steps[s.First:s.End])
 	v.ways[key] = w
 	return w, nil
 }
@@ -307,6 +312,11 @@ func spread(list []way, was []routine.Step) []way {
 		}
 	}
 	return chosen
+}
+
+// closes reports whether the routine may end at a place.
+func (v *varying) closes(end geometry.Point) bool {
+	return !v.Closes || end.Sub(v.start().cell.Point()).Len() <= Tolerance+1e-9
 }
 
 // fits reports whether the couple stays on the floor and at the walls in use through
