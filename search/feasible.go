@@ -27,7 +27,7 @@ type answerer struct {
 	searcher *searcher
 	plain    *Lap // nil where there is none
 	fewest   *Lap // the shortest lap; nil: not known yet
-	barsGo   *bound
+	barsGo   *survey
 }
 
 func (a *answerer) answer(ctx context.Context, p *Problem) (conflict.Answer, *Lap, error) {

@@ -58,7 +58,7 @@ type spotKey struct{ layer, place, post int32 }
 // cheapest), and lists the cheapest ways that differ in their figures.
 func (v *varying) findWays(ctx context.Context, s *Stretch, from, to stop, corners int, next *routine.Step) (*wayList, error) {
 	out := &wayList{all: true}
-	pl := compile(v.problem, newGround(v.Room, v.problem.Weights, from.wall))
+	pl := compile(v.problem, newGround(v.Room, v.problem.Weights, from.wall, 1))
 	f := &wayFinder{plan: pl, from: from, to: to, last: int32(corners), next: next, problem: v.problem, stretch: s,
 		tolerance: int(math.Floor(s.Tolerance/floors.Step + 1e-6)), queue: make([]map[spotKey]*spot, s.MaxBars+1), end: &spot{}}
 	for i := range pl.edges {
