@@ -16,6 +16,7 @@ type demand struct {
 	over    func(d *dancedLap) int  // by how much it would have to give way to a lap; 0 where that keeps to it
 	ease    func(l *Limits, by int) // adds it to limits, given way by so much; nil where it is all or nothing
 	eased   func(by int) string     // as words, of what is then asked for
+	nothing int                     // given way by so much it asks for nothing; 0: never
 	bars    bool                    // it is about the number of bars
 	// others are things that could be asked for in its place, the nearest first.
 	others []demand
@@ -33,6 +34,9 @@ func (p *Problem) demands() []demand {
 		}
 		d := demand{words: words(n), without: without, keep: func(l *Limits) { set(l, n) }, over: func(d *dancedLap) int { return max(0, over(d)) },
 			ease: func(l *Limits, by int) { set(l, n+step*by) }, eased: func(by int) string { return words(n + step*by) }}
+		if step < 0 {
+			d.nothing = n - last
+		}
 		if n == last {
 			d.ease = nil
 		}

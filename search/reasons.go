@@ -222,7 +222,10 @@ func (w *wondering) giving(i int) (way Way, err error) {
 // 21 bars would not (proven)".
 func (w *wondering) numbers(d *demand, o *conflict.Opening, lap *Lap) string {
 	words := d.eased(o.At) + " would do"
-	if !d.bars {
+	switch {
+	case d.nothing > 0 && o.At >= d.nothing:
+		words = fmt.Sprintf("%s there is a lap of %s", d.without, count(lap.Bars, "bar"))
+	case !d.bars:
 		words += fmt.Sprintf(", with a lap of %s", count(lap.Bars, "bar"))
 	}
 	switch {

@@ -168,6 +168,9 @@ func TestReasons(t *testing.T) {
 					l := w.limits(others)
 					if d.ease(&l, by); has(l) {
 						want = d.eased(by) + " would do"
+						if d.nothing > 0 && by >= d.nothing {
+							want = d.without
+						}
 						break
 					}
 				}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"lapwright/figures"
 	"lapwright/floors"
@@ -29,7 +30,7 @@ func TestWhy(t *testing.T) {
 			p.Start = &routine.Start{Stance: stance(t, "DW, LF")}
 		}), []string{"no chain of the figures that may be used comes back to the stance it began in: begun facing diagonal to wall, left foot free"}, ""},
 		{"figures that stay in their place", problem(hall, []*figures.Variant{variant(t, "Left Box (without turn)"), variant(t, "Left Box (half turn)")}), []string{"join up, but no chain of them travels once round Upper Merle Village Hall"}, ""},
-		{"no room", with(problem(hall, bronze), func(p *Problem) { p.Margin = 4 }),
+		{"no room", with(problem(hall, bronze), func(p *Problem) { p.Margin, p.WhyTime = 4, time.Second }),
 			[]string{"runs out of room along lane side", "reaches stage end"}, ""},
 		{"too few bars", with(problem(pantry, bronze), func(p *Problem) { p.Limits.MaxBars = 8 }),
 			[]string{"no lap keeps to this: at most 8 bars (proven for the starts that were tried)"},
