@@ -105,19 +105,15 @@ func Vary(ctx context.Context, p *VaryProblem, tell func(found int)) (*Varied, e
 	was := v.measures(&p.Routine)
 	out := &Varied{Was: was, All: true}
 	seen := map[string]bool{fmt.Sprint(names(p.Routine.Steps)): true}
-	for i := 0; len(out.Variations) < p.Count && i < tries*p.Count; i++ {
-		steps, cell, ok, err := v.variation(ctx, i)
-		if err != nil {
-			return nil, err
-		}
-		if !ok {
-			continue
-		}
+	add := func(number, only int) error {
+		steps, cell, ok, err := v.variation(ctx, number, only)
 		key := fmt.Sprint(names(steps))
-		if seen[key] {
-			continue
+		if err != nil || !ok || seen[key] {
+			return err
 		}
-		seen[key] = true
+		if seen[key] = true; !v.fits(v.start(), steps) {
+			return nil
+		}
 		r := p.Routine
 		r.Steps = steps
 		end := v.stands[len(v.stands)-1].cell
@@ -125,6 +121,18 @@ func Vary(ctx context.Context, p *VaryProblem, tell func(found int)) (*Varied, e
 			Novelty: novelty(p.Routine.Steps, steps), Off: cell.Point().Sub(end.Point()).Len()})
 		if tell != nil {
 			tell(len(out.Variations))
+		}
+		return nil
+	}
+	for i := 0; len(out.Variations) < p.Count && i < tries*p.Count; i++ {
+		if err := add(i, all); err != nil {
+			return nil, err
+		}
+	}
+	// Where they do not all change, one by one may.
+	for i := 0; len(p.Stretches) > 1 && len(out.Variations) < p.Count && i < tries*p.Count; i++ {
+		if err := add(i/len(p.Stretches), i%len(p.Stretches)); err != nil {
+			return nil, err
 		}
 	}
 	for _, w := range v.ways {
@@ -224,13 +232,20 @@ func (v *varying) dance(at stop, steps []routine.Step) []stop {
 	return stands
 }
 
-// variation is the routine with the ways of the given number for its stretches; ok is
-// false where a stretch has none.
-func (v *varying) variation(ctx context.Context, number int) (steps []routine.Step, end floors.Cell, ok bool, err error) {
+// all says that all stretches change.
+const all = -1
+
+// variation is the routine with the ways of the given number for its stretches, or only
+// for the one of an index; ok is false where a stretch has none.
+func (v *varying) variation(ctx context.Context, number, only int) (steps []routine.Step, end floors.Cell, ok bool, err error) {
 	at := 0
 	off := floors.Cell{} // by how much the couple is away from where it was
 	for k, s := range v.Stretches {
 		steps = append(steps, v.Routine.Steps[at:s.First]...)
+		if only != all && only != k {
+			steps, at = append(steps, v.Routine.Steps[s.First:s.End]...), s.End
+			continue
+		}
 		from := v.stands[s.First]
 		from.cell = from.cell.Add(off)
 		w, err := v.between(ctx, k, from)
@@ -247,8 +262,9 @@ func (v *varying) variation(ctx context.Context, number int) (steps []routine.St
 		off = floors.Cell{X: way.end.X - v.stands[s.End].cell.X, Y: way.end.Y - v.stands[s.End].cell.Y}
 		at = s.End
 	}
-	last := v.stands[len(v.stands)-1].cell
-	return append(steps, v.Routine.Steps[at:]...), last.Add(off), true, nil
+	steps = append(steps, v.Routine.Steps[at:]...)
+	last := v.stands[len(v.stands)-1].cell.Add(off)
+	return steps, last, v.closes(last.Point()), nil
 }
 
 // between finds the ways of dancing a stretch from where the couple stands; they are
@@ -283,6 +299,10 @@ func (v *varying) between(ctx context.Context, k int, from stop) (*wayList, erro
 		r.Shuffle(len(w.list), func(a, b int) { w.list[a], w.list[b] = w.list[b], w.list[a] })
 	}
 	w.list = spread(w.list, v.Routine.Steps[s.First:s.End])
+	if k+1 < len(v.Stretches) {
+		// Another stretch has to go on from there: best from where it did before.
+		slices.SortStableFunc(w.list, func(a, b way) int { return v.hardly(a.end, s.End) - v.hardly(b.end, s.End) })
+	}
 	v.ways[key] = w
 	return w, nil
 }
@@ -312,6 +332,12 @@ func spread(list []way, was []routine.Step) []way {
 		}
 	}
 	return chosen
+}
+
+// hardly is 0 where a way ends within 10 cm of where the figure of an index began, and 1
+// elsewhere.
+func (v *varying) hardly(end floors.Cell, index int) int {
+	return yes(end.Point().Sub(v.stands[index].cell.Point()).Len() > 0.1+1e-9)
 }
 
 // closes reports whether the routine may end at a place.

@@ -143,8 +143,15 @@ func (c *varyCommand) stretches(q *varyQuestion) error {
 			q.locked[i] = true
 			continue
 		}
+		// A stretch goes round the room once at most.
 		s := search.Stretch{First: i, Tolerance: tolerance}
-		for ; i < len(rows) && change[i] && s.MinBars+rows[i].Variant.Bars() <= search.MostVaried; i++ {
+		for corners := 0; i < len(rows) && change[i] && s.MinBars+rows[i].Variant.Bars() <= search.MostVaried; i++ {
+			if rows[i].NextWall {
+				corners++
+			}
+			if corners > len(q.problem.Room.Walls) {
+				break
+			}
 			s.MinBars += rows[i].Variant.Bars()
 		}
 		s.End, s.MaxBars = i, s.MinBars
@@ -323,7 +330,7 @@ func (c *varyCommand) variation(q *varyQuestion, v *search.Variation) (answer.Ot
 	if file.Name != "" {
 		file.Name += ", varied"
 	}
-	report := check.Dance(q.checked.room.Room, figures.DefaultCouple(), &file.Routine, check.Limits{Lap: file.Lap, Margin: file.Margin,
+	report := check.Dance(q.checked.room.Room, figures.DefaultCouple(), &file.Routine, check.Limits{Lap: file.Lap, Laps: file.Laps, Margin: file.Margin,
 		Library: q.repertory.variants, Follows: q.problem.Follows})
 	if faults := report.Faults(); len(faults) > 0 {
 		return answer.OtherWay{}, nil, nil, faultOfOurs{fmt.Errorf("the checker objects to a variation that was found, and it is not shown: %s", faults[0])}
