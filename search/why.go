@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -153,19 +154,22 @@ func count(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
-// fewestBars is a lap of the fewest bars, whatever else it costs; proven. There must be
-// a lap.
-func (s *searcher) fewestBars(ctx context.Context) (*Lap, error) {
+// fewestBars is a lap of the fewest bars, whatever else it costs, proven so, and the
+// search in which nothing but bars costs anything. There must be a lap.
+func (s *searcher) fewestBars(ctx context.Context) (*searcher, *Lap, error) {
 	p := *s.problem
 	p.Weights = Weights{Bars: 1}
 	p.Limits = Limits{}
 	other, err := prepare(ctx, &p, nil)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	best, err := other.plain(ctx)
-	if err != nil || best == nil {
-		return nil, err
+	if err == nil && best == nil {
+		err = errors.New("search: a lap that was found is lost where only bars count")
 	}
-	return other.plan.lap(*best), nil
+	if err != nil {
+		return nil, nil, err
+	}
+	return other, other.plan.lap(*best), nil
 }
