@@ -68,15 +68,17 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		return nil, err
 	}
 	if len(s.starts) == 0 {
-		s.result.Why = s.noStart()
-		return s.result, nil
+		s.result.Why, err = s.noLapEver(ctx, s.noStart())
+		return s.result, err
 	}
 	best, bound, err := s.plain(ctx)
 	switch {
 	case best == nil && err != nil:
 		return nil, err
 	case best == nil:
-		s.result.Why = s.noLap()
+		if s.result.Why, err = s.noLapEver(ctx, s.noLap()); err != nil {
+			return nil, err
+		}
 	case !p.Limits.past() || s.keeps(best):
 		lap := s.plan.lap(*best)
 		s.result.Lap, lap.Bound = lap, inBars(bound)

@@ -81,6 +81,7 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 	p := &q.problem
 	*p = search.Problem{Room: q.room.Room, Variants: q.repertory.variants, Follows: q.repertory.library.Follows(), Couple: figures.DefaultCouple(), Margin: -1,
 		Limits: q.limits.Limits, Laps: q.limits.laps}
+	p.More, p.WhyTime = q.repertory.more(), whyTime
 	q.tempo = defaultTempo
 	if c.Stride != "" {
 		if p.Couple.Stride, err = stride(c.Stride); err != nil {
