@@ -35,6 +35,9 @@ type Result struct {
 	Edges     int      // variants × entries × scales
 	Expanded  int
 	Generated int
+	// Stopped tells that ctx ended before the search was through; the lap is the
+	// best so far.
+	Stopped bool
 }
 
 // searcher is one search under way.
@@ -91,6 +94,7 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		}
 	}
 	s.result.Expanded, s.result.Generated = s.kernel.expanded, s.kernel.generated
+	s.result.Stopped = ctx.Err() != nil && s.result.Lap != nil && !s.result.Lap.Proven
 	return s.result, nil
 }
 

@@ -63,11 +63,13 @@ func (a *answer) search(ctx context.Context, plain *Lap) error {
 		if err := from.unsteer(c); err != nil {
 			return err
 		}
-		tell := func(p label.Progress) { cost := int32(unreachable)
+		tell := func(p label.Progress) {
+			cost := int32(unreachable)
 			if p.Found {
 				cost = p.Cost
 			}
-			a.report(from.kernel.expanded+p.Labels, cost) }
+			a.report(from.kernel.expanded+p.Labels, cost)
+		}
 		res, err := label.Solve(ctx, c.Network, limits, label.Options{}, tell)
 		if err != nil {
 			return err
