@@ -49,28 +49,30 @@ var widths = []int{600, 4000}
 // where no number of bars is asked for.
 const slackBars = 48
 
-// limited looks for a lap that keeps to the limits; plain is the best without.
-func (s *searcher) limited(ctx context.Context, plain *Lap) error {
+// limited looks for a lap that keeps to the limits; plain is the best without. It
+// returns the lap as a trail, nil when none was found.
+func (s *searcher) limited(ctx context.Context, plain *Lap) (*trail, error) {
 	l := s.problem.Limits
 	barsGo, err := s.barsGo(ctx)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	bound := max(plain.Costs.Total(), float64(l.MinBars)*inBars(hundredths(s.problem.Weights.Bars)))
 	for _, width := range widths {
 		b := newBeam(s, width, barsGo, int32(plain.Bars))
 		if err := b.run(ctx, bound); err != nil {
-			return err
+			return nil, err
 		}
 		if b.found {
-			s.result.Lap = s.plan.lap(b.trail())
+			t := b.trail()
+			s.result.Lap = s.plan.lap(t)
 			s.result.Lap.Bound = bound
 			s.result.Lap.Proven = s.result.Lap.Costs.Total() <= bound
-			return nil
+			return &t, nil
 		}
 	}
 	s.result.Why = s.noLimited(ctx, plain)
-	return ctx.Err()
+	return nil, ctx.Err()
 }
 
 // barsGo is the least number of bars to go, whatever they cost.

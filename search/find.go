@@ -28,6 +28,8 @@ type Progress struct {
 // Result is what a search found and what it took.
 type Result struct {
 	Lap       *Lap     // nil when there is none
+	Laps      []*Lap   // the lap, and others that differ where several are asked for
+	Spread    *Spread  // how much they differ; nil when there is no lap
 	Why       []string // why there is none, in words
 	Starts    int      // starts that could be tried
 	States    uint64   // of the finite graph
@@ -79,7 +81,12 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		s.result.Lap = s.plan.lap(*best)
 		s.result.Lap.Bound, s.result.Lap.Proven = s.result.Lap.Costs.Total(), true
 	default:
-		if err := s.limited(ctx, s.plan.lap(*best)); err != nil {
+		if best, err = s.limited(ctx, s.plan.lap(*best)); err != nil {
+			return nil, err
+		}
+	}
+	if s.result.Lap != nil {
+		if err := s.several(ctx, *best); err != nil {
 			return nil, err
 		}
 	}

@@ -147,3 +147,6 @@ func (b *Builder) Build() (*Network, error) {
 	}
 	return &n, nil
 }
+
+// Arc is the arc with a number, see [Network.ArcNumber].
+func (n *Network) Arc(number int) Arc { return n.arcs[number] }
