@@ -13,6 +13,17 @@ import (
 // MostLaps is how many laps can be asked for.
 const MostLaps = 500
 
+// senseCount refuses a number of laps, and a share, that make no sense.
+func (p *Problem) senseCount() error {
+	switch {
+	case p.Count < 0 || p.Count > MostLaps:
+		return fmt.Errorf("%d laps are out of range: up to %d can be asked for", p.Count, MostLaps)
+	case !(p.Within >= 0 && p.Within <= 1):
+		return fmt.Errorf("laps that are dearer than the best by a share of %g are out of range: 0 to 1", p.Within)
+	}
+	return nil
+}
+
 // Spread tells how much several laps differ, by the measure of [spread.Distance]: in
 // figures, and as a share of the figures of the longer lap.
 type Spread struct {
