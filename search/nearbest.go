@@ -32,7 +32,7 @@ type onward struct {
 }
 
 // mostNear is the most arcs that a network of laps may have.
-const mostNear = 3_000_000
+const mostNear = 500_000
 
 // newNearBest lays out the network of the laps from a start. It reports false when
 // that would be too large.
