@@ -15,7 +15,11 @@ type Lap struct {
 	Room    RoomName `json:"room"`
 	Routine *Routine `json:"routine"` // null when there is none
 	Cost    *Cost    `json:"cost"`    // null when there is none
-	Search  Search   `json:"search"`
+	// Laps are several laps that differ, the best first; empty where one was asked
+	// for. Spread is null then.
+	Laps   []NumberedLap `json:"laps"`
+	Spread *Spread       `json:"spread"`
+	Search Search        `json:"search"`
 }
 
 // Asked is what was asked for.
@@ -32,12 +36,16 @@ type Asked struct {
 	MaxBars int      `json:"max_bars"` // 0: no greatest number
 	Uses    int      `json:"uses"`     // 0: no limit
 	Apart   int      `json:"apart"`    // 0: no limit
-	Start   string   `json:"start"`    // as it was written; empty when it was to be chosen
-	Stride  Number   `json:"stride"`
-	Tempo   Number   `json:"tempo"`
-	Margin  Number   `json:"margin"`
-	Seed    uint64   `json:"seed"`
-	Weights Parts    `json:"weights"`
+	// Count is how many laps, and Within by how many per cent the others may cost
+	// more than the best.
+	Count   int    `json:"count"`
+	Within  Number `json:"within_percent"`
+	Start   string `json:"start"` // as it was written; empty when it was to be chosen
+	Stride  Number `json:"stride"`
+	Tempo   Number `json:"tempo"`
+	Margin  Number `json:"margin"`
+	Seed    uint64 `json:"seed"`
+	Weights Parts  `json:"weights"`
 }
 
 // RoomName is which room was danced in.
