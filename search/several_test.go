@@ -180,3 +180,13 @@ func TestSeveralBad(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkSeveral is 50 laps that differ, in a small room.
+func BenchmarkSeveral(b *testing.B) {
+	p := problem(named(b, "studio"), atLevel(figures.Bronze))
+	p.Count, p.Within = 50, 0.1
+	run(b, p)
+	res := find(b, p)
+	b.ReportMetric(res.Spread.Least, "least-distance")
+	b.ReportMetric(res.Spread.Mean, "mean-distance")
+}
