@@ -41,15 +41,17 @@ type Result struct {
 
 // searcher is one search under way.
 type searcher struct {
-	problem *Problem
-	plan    *plan
-	relaxed *relaxed
-	kernel  *kernel
-	bound   *bound
-	starts  []target
-	placed  bool // there is a place to start from
-	tell    func(Progress)
-	result  *Result
+	problem  *Problem
+	plan     *plan
+	grouping *grouping
+	rough    *survey // backward, from where any lap may end; complete
+	near     *survey // forward, from where the lap in hand may begin, guided by the rough one
+	byPost   *sketch // as fine as the near survey, telling posts apart; nil until it is wanted
+	kernel   *kernel
+	starts   []target
+	placed   bool // there is a place to start from
+	tell     func(Progress)
+	result   *Result
 }
 
 // Find looks for the best lap once round the room: it ends in the stance and,
@@ -110,7 +112,7 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 	if p.Start != nil {
 		first = p.Start.Wall
 	}
-	g := newGround(p.Room, p.Weights, first)
+	g := newGround(p.Room, p.Weights, first, p.rounds())
 	pl := compile(p, g)
 	states := g.states * uint64(len(pl.posts))
 	if states >= maxStates {
@@ -120,16 +122,90 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 	if err := s.findStarts(); err != nil {
 		return nil, err
 	}
-	s.kernel = newKernel(pl)
-	s.relaxed = newRelaxed(pl)
-	ahead := func(share float64) { tell(Progress{Ahead: share, Of: len(s.starts)}) }
-	if s.bound, err = s.relaxed.solve(ctx, s.starts, s.relaxed.costs(), ahead); err != nil {
+	if err := s.survey(ctx); err != nil {
 		return nil, err
 	}
 	slices.SortStableFunc(s.starts, func(a, b target) int { return cmp.Compare(s.least(a), s.least(b)) })
 	s.result.Starts = len(s.starts)
 	return s, nil
 }
+
+// The cells of the surveys in metres, along and across the lane.
+const (
+	roughAlong, roughAcross = 0.5, 0.1
+	nearAlong, nearAcross   = 0.25, 0.05
+)
+
+// survey makes the rough survey, and makes the others ready.
+func (s *searcher) survey(ctx context.Context) error {
+	s.grouping = newGrouping(s.plan)
+	costs := s.grouping.costs()
+	slope := s.grouping.slope(costs, roughAlong)
+	s.rough = newSketch(s.grouping, costs, grain{roughAlong, roughAcross, slope}, false).survey(true, nil)
+	s.fromEnds(s.rough, s.starts)
+	last := len(s.plan.ground.layers) - 1
+	s.rough.tell = func(layer int) {
+		s.tell(Progress{Ahead: float64(last-layer) / float64(last+1), Of: len(s.starts)})
+	}
+	if err := s.rough.run(ctx); err != nil {
+		return err
+	}
+	s.near = newSketch(s.grouping, costs, grain{nearAlong, nearAcross, slope}, false).survey(false, s.rough)
+	s.kernel = newKernel(s.grouping)
+	return nil
+}
+
+// look makes the near survey from some starts, for laps that cost a limit or less.
+func (s *searcher) look(ctx context.Context, starts []target, limit int32) error {
+	s.near.begin(limit)
+	for _, t := range starts {
+		s.near.from(0, t.place, t.post, 0)
+	}
+	return s.near.run(ctx)
+}
+
+// closer is a survey that tells posts apart, from starts from which the near survey
+// has been made, with its limit; nil when no lap costs so little. The near survey
+// guides one back from the ends, and that one guides it.
+func (s *searcher) closer(ctx context.Context, starts, ends []target) (*survey, error) {
+	back := s.near.sketch.survey(true, s.near)
+	back.tell = s.near.tell
+	back.begin(s.near.limit)
+	s.fromEnds(back, ends)
+	if err := back.run(ctx); err != nil {
+		return nil, err
+	}
+	if len(back.touched) == 0 {
+		return nil, nil
+	}
+	if s.byPost == nil {
+		s.byPost = newSketch(s.grouping, s.grouping.costs(), s.near.grain, true)
+	}
+	closer := s.byPost.survey(false, back)
+	closer.tell = s.near.tell
+	closer.begin(s.near.limit)
+	for _, t := range starts {
+		closer.from(0, t.place, t.post, 0)
+	}
+	return closer, closer.run(ctx)
+}
+
+// fromEnds gives a survey the places and posts in which a lap may end.
+func (s *searcher) fromEnds(v *survey, ends []target) {
+	last := len(s.plan.ground.layers) - 1
+	for _, t := range ends {
+		s.plan.ends(t, func(place int, gap int32) { v.from(last, place, t.post, gap) })
+	}
+}
+
+// leap is the part of the rough bound by which a first limit is above it.
+const leap = 20
+
+// endurance is how many states are expanded before a closer bound is made.
+const endurance = 100_000
+
+// patience is how many limits are tried before the steps between them grow.
+const patience = 4
 
 // maxStates is the size of the largest finite graph that is searched; its
 // records are only touched where the search comes by.
@@ -196,9 +272,9 @@ func commonStart(s figures.Stance) bool {
 	return false
 }
 
-// least is the bound at a start.
+// least is a rough bound at a start.
 func (s *searcher) least(t target) int32 {
-	return s.bound.at(0, s.plan.ground.layers[0].stretch[t.place], t.post)
+	return s.rough.at(0, t.place, s.grouping.groupOf[t.post])
 }
 
 // plain finds the best lap from any of the starts without regard to limits that
@@ -217,17 +293,15 @@ func (s *searcher) plain(ctx context.Context) (best *trail, err error) {
 	// Where the lap of a stance begins in one post and ends in another, its cost
 	// says how good the best can be; now each post is tried by itself.
 	for _, o := range r.open {
-		b := r.bound
 		for i := 0; i < len(o.starts) && o.least < r.cost; i++ {
-			var last state
-			var found int32
-			var ok bool
-			if b, last, found, ok, err = r.settle(ctx, b, o.starts, o.starts[i:i+1]); err != nil {
+			one := o.starts[i : i+1]
+			start, cost, ok, err := r.settle(ctx, one, one)
+			if err != nil {
 				return nil, err
 			}
 			if ok {
-				t := r.kernel.trail(last)
-				r.best, r.cost = &t, found
+				t := r.kernel.trail(start)
+				r.best, r.cost = &t, cost
 			}
 		}
 	}
@@ -250,20 +324,15 @@ type openStarts struct {
 	least  int32
 }
 
-// patience is how many costs to go the bound has for each expansion that a run
-// may take before a bound of its own is computed for it: that takes about as
-// long.
-const patience = 64
-
 // try looks for a better lap from the starts of one stance: one that begins in
 // the post of any of them and ends in that of any.
 func (r *race) try(ctx context.Context, starts []target) error {
-	_, last, found, ok, err := r.settle(ctx, r.bound, starts, starts)
+	start, found, ok, err := r.settle(ctx, starts, starts)
 	if !ok || err != nil {
 		return err
 	}
-	t := r.kernel.trail(last)
-	end := int32(last % r.kernel.posts)
+	t := r.kernel.trail(start)
+	end := r.plan.endPost(t)
 	closed := r.plan.closed(t, end, found)
 	if closed < r.cost {
 		t.start.post = end
@@ -275,30 +344,40 @@ func (r *race) try(ctx context.Context, starts []target) error {
 	return nil
 }
 
-// settle runs the kernel until it is known whether there is a better lap from some
-// starts, which are all of one stance or one of them. Where that takes long with
-// the bound for laps that end anywhere, a closer one is computed for all of the
-// stance; the bound that served in the end is returned.
-func (r *race) settle(ctx context.Context, b *bound, all, starts []target) (_ *bound, last state, found int32, ok bool, err error) {
-	most := math.MaxInt
-	if b == r.bound {
-		most = r.kernel.expanded + len(b.togo)/patience
-	}
-	last, found, ok, err = r.run(ctx, b, starts, most)
-	if errors.Is(err, errGivenUp) {
-		ahead := func(share float64) { r.report(Progress{Ahead: share}) }
-		if b, err = r.relaxed.solve(ctx, all, r.relaxed.costs(), ahead); err == nil {
-			last, found, ok, err = r.run(ctx, b, starts, math.MaxInt)
+// settle finds the least cost of a lap from any of the starts to any of the ends,
+// if that is better than the best so far.
+func (r *race) settle(ctx context.Context, starts, ends []target) (start target, cost int32, ok bool, err error) {
+	tick := func(least int32) { r.report(Progress{Least: inBars(least)}) }
+	r.near.tell = func(int) { r.report(Progress{Least: inBars(r.least(starts[0]))}) }
+	// A lap costs less than the limit that is tried if there is any so cheap;
+	// when none is found, more is tried. Where there is a lap already, only what
+	// is cheaper is of use.
+	limit := r.least(starts[0])
+	for n, ahead := 1, limit/leap+1; ; n++ {
+		if n > patience {
+			ahead *= 2
+		}
+		limit += ahead
+		if limit > r.cost || r.best != nil {
+			limit = r.cost
+		}
+		if err := r.look(ctx, starts, limit); err != nil {
+			return start, 0, false, err
+		}
+		r.kernel.begin(r.near, starts, ends, limit)
+		r.kernel.most = r.kernel.expanded + endurance
+		start, cost, ok, err = r.kernel.run(ctx, tick)
+		if errors.Is(err, errGivenUp) {
+			var bound *survey
+			if bound, err = r.closer(ctx, starts, ends); err == nil && bound != nil {
+				r.kernel.begin(bound, starts, ends, limit)
+				start, cost, ok, err = r.kernel.run(ctx, tick)
+			}
+		}
+		if ok || err != nil || limit == r.cost || !r.near.cut && !r.kernel.cut {
+			return start, cost, ok, err
 		}
 	}
-	return b, last, found, ok, err
-}
-
-// run is one run of the kernel, for a lap that costs less than the best.
-func (r *race) run(ctx context.Context, b *bound, starts []target, most int) (last state, found int32, ok bool, err error) {
-	r.kernel.begin(b, starts, r.cost)
-	r.kernel.most = most
-	return r.kernel.run(ctx, func(least int32) { r.report(Progress{Least: inBars(least)}) })
 }
 
 // report tells how far the race has come.

@@ -2,7 +2,6 @@ package search
 
 import (
 	"math"
-	"slices"
 
 	"lapwright/floors"
 	"lapwright/search/routine"
@@ -49,32 +48,115 @@ func (pl *plan) gapCost(dx, dy int) int32 {
 	return hundredths(pl.problem.Weights.Gap * math.Hypot(float64(dx), float64(dy)) * floors.Step)
 }
 
-// trail follows the parents back from the state that closes the lap.
-func (k *kernel) trail(last state) trail {
-	var steps []trailStep
-	s := last
-	for n := k.nodes[s]; n.parent != s; n = k.nodes[s] {
-		post := int32(n.parent % k.posts)
-		number := n.move &^ (cornerFlag | closedFlag)
-		kind := 0
-		if n.move&cornerFlag != 0 {
-			kind = k.plan.kindOf[k.plan.layerOf(n.parent/k.posts)]
-		}
-		m := k.plan.moves[kind][post][number]
-		steps = append(steps, trailStep{m.edge, kind != 0})
-		s = n.parent
+// gap is the cost of closing at a cell a lap that began at another, and whether it
+// is near enough.
+func (pl *plan) gap(at, home floors.Cell) (cost int32, near bool) {
+	dx, dy := at.X-home.X, at.Y-home.Y
+	if dx*dx+dy*dy > toleranceCells*toleranceCells {
+		return 0, false
 	}
-	slices.Reverse(steps)
-	return trail{target{int(s / k.posts), int32(s % k.posts)}, steps}
+	return pl.gapCost(dx, dy), true
 }
 
-// layerOf is the layer in which a place number lies.
-func (pl *plan) layerOf(number uint32) int {
-	layer := len(pl.ground.layers) - 1
-	for uint64(number) < pl.ground.layers[layer].first {
-		layer--
+// ends visits the places of the last layer near enough to a start to close a lap,
+// with what that costs.
+func (pl *plan) ends(start target, visit func(place int, gap int32)) {
+	l := &pl.ground.layers[len(pl.ground.layers)-1]
+	home := pl.ground.layers[0].cell(start.place)
+	for y := home.Y - toleranceCells; y <= home.Y+toleranceCells; y++ {
+		for x := home.X - toleranceCells; x <= home.X+toleranceCells; x++ {
+			c := floors.Cell{X: x, Y: y}
+			if gap, near := pl.gap(c, home); near && l.holds(c) && l.usable[l.place(c)] != 0 {
+				visit(l.place(c), gap)
+			}
+		}
 	}
-	return layer
+}
+
+// trail follows the exact costs to go from a start to the end of a lap.
+func (k *kernel) trail(start target) trail {
+	t := trail{start: start}
+	pl := k.plan
+	layer, place, post := 0, start.place, start.post
+	for {
+		togo, _ := k.exact(layer, place, post)
+		if k.ended(layer, place, post, togo) {
+			return t
+		}
+		kinds := []int{0}
+		if layer+1 < len(pl.ground.layers) {
+			kinds = append(kinds, pl.kindOf[layer])
+		}
+		from := layer
+		stepped := false
+		for i, kind := range kinds {
+			pl.dance(from, place, pl.moves[kind][post], i == 1, func(m *move, to int, cost int32) bool {
+				if rest, known := k.exact(from+i, to, m.to); !known || rest+cost != togo {
+					return true
+				}
+				t.steps = append(t.steps, trailStep{m.edge, i == 1})
+				layer, place, post, stepped = from+i, to, m.to, true
+				return false
+			})
+			if stepped {
+				break
+			}
+		}
+		if !stepped {
+			panic("search: the costs to go lead nowhere")
+		}
+	}
+}
+
+// ended reports whether a lap ends in a state at the cost to go of it.
+func (k *kernel) ended(layer, place int, post, togo int32) bool {
+	if layer != len(k.plan.ground.layers)-1 {
+		return false
+	}
+	at := k.plan.ground.layers[layer].cell(place)
+	for _, t := range k.ends {
+		home := k.plan.ground.layers[0].cell(t.place)
+		if gap, near := k.plan.gap(at, home); near && t.post == post && gap == togo {
+			return true
+		}
+	}
+	return false
+}
+
+// dance visits what can be danced of some moves from a place of a layer, along its
+// wall or round its corner along the next, until visit returns false: where each
+// leads and what it costs in all.
+func (pl *plan) dance(layer, place int, moves []move, corner bool, visit func(m *move, to int, cost int32) bool) {
+	from := &pl.ground.layers[layer]
+	use := uint8(inUse)
+	l := from
+	if corner {
+		use, l = inCorner, &pl.ground.layers[layer+1]
+	}
+	if from.usable[place]&use == 0 {
+		return
+	}
+	cell := from.cell(place)
+	for i := range moves {
+		m := &moves[i]
+		e := &pl.edges[m.edge]
+		shape := &e.shapes[l.wall]
+		to := cell.Add(shape.shift)
+		if !l.holds(to) || l.usable[l.place(to)] == 0 {
+			continue
+		}
+		if crowd := pl.crowd(shape, cell); crowd != blocked && !visit(m, l.place(to), m.cost+(int32(l.lane[l.place(to)])+crowd)*e.bars) {
+			return
+		}
+	}
+}
+
+// endPost is the post in which a trail ends.
+func (pl *plan) endPost(t trail) int32 {
+	if len(t.steps) == 0 {
+		return t.start.post
+	}
+	return pl.leads[t.steps[len(t.steps)-1].edge]
 }
 
 // lap turns a trail into a lap with its parts of the cost.

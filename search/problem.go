@@ -24,7 +24,7 @@ type Problem struct {
 	Limits Limits
 	// Laps is how many times round the room the routine goes; 0 is 1.
 	Laps int
-	// Count is how many laps are wanted, really different ones, up to [MostLaps];
+	// Count is how many laps are wanted, really different ones, up to [MostCount];
 	// 0 is 1.
 	Count int
 	// Within is by what share of the best lap's cost the others may be dearer:

@@ -2,22 +2,25 @@ package search
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 
+	"lapwright/figures"
 	"lapwright/floors"
 	"lapwright/search/network"
 	"lapwright/search/spread"
 )
 
-// MostLaps is how many laps can be asked for.
-const MostLaps = 500
+// MostCount is how many laps can be asked for.
+const MostCount = 500
 
 // senseCount refuses a number of laps, and a share, that make no sense.
 func (p *Problem) senseCount() error {
 	switch {
-	case p.Count < 0 || p.Count > MostLaps:
-		return fmt.Errorf("%d laps are out of range: up to %d can be asked for", p.Count, MostLaps)
+	case p.Count < 0 || p.Count > MostCount:
+		return fmt.Errorf("%d laps are out of range: up to %d can be asked for", p.Count, MostCount)
 	case !(p.Within >= 0 && p.Within <= 1):
 		return fmt.Errorf("laps that are dearer than the best by a share of %g are out of range: 0 to 1", p.Within)
 	}
@@ -44,17 +47,6 @@ type Spread struct {
 	Candidates int
 }
 
-// lapNetwork is a network of laps, and what its nodes and paths stand for.
-type lapNetwork interface {
-	network() *network.Network
-	// cell is where a node lies.
-	cell(node int32) floors.Cell
-	// trail is a path as a lap.
-	trail(spread.Path) trail
-	// path is a lap as a path; it reports false when the network does not have it.
-	path(trail) (spread.Path, bool)
-}
-
 // several adds laps that differ to the best lap.
 func (s *searcher) several(ctx context.Context, best trail) error {
 	first := s.result.Lap
@@ -63,50 +55,57 @@ func (s *searcher) several(ctx context.Context, best trail) error {
 	if s.problem.Count < 2 {
 		return nil
 	}
+	// All laps begin as the best one does, so that a corridor has each place once.
+	same := *s
+	same.starts = []target{best.start}
 	cost := hundredths(first.Costs.Total())
 	for within := s.problem.Within; ; within /= 2 {
 		if within < leastWithin {
 			within = 0
 		}
 		cutoff := cost + int32(math.Floor(float64(cost)*within+1e-6))
-		n, ok, err := s.newNearBest(ctx, best.start, cutoff)
-		if err != nil {
+		c, err := same.corridor(ctx, cutoff, func(*figures.Variant) uint64 { return 0 })
+		if errors.Is(err, errTooWide) && within > 0 {
+			continue
+		}
+		s.result.Spread.Within = within
+		if c == nil {
+			if errors.Is(err, errTooWide) {
+				err = nil
+			}
 			return err
 		}
-		if ok || within == 0 {
-			s.result.Spread.Within = within
-			if !ok {
-				return nil
-			}
-			return s.choose(ctx, n, best, cutoff)
-		}
+		return s.choose(ctx, c, best, cutoff)
 	}
 }
 
 // leastWithin is the share below which only laps as good as the best are looked at.
 const leastWithin = 0.001
 
-// choose chooses laps that differ from a network.
-func (s *searcher) choose(ctx context.Context, n lapNetwork, best trail, cutoff int32) error {
-	net := n.network()
-	p := &spread.Problem{Network: net, Count: s.problem.Count, Most: cutoff, Seed: s.problem.Seed}
-	first, ok := n.path(best)
+// choose chooses laps that differ from a corridor.
+func (s *searcher) choose(ctx context.Context, c *corridor, best trail, cutoff int32) error {
+	p := &spread.Problem{Network: c.Network, Count: s.problem.Count, Most: cutoff, Seed: s.problem.Seed}
+	first, ok := c.path(best)
 	if !ok {
 		return fmt.Errorf("the best lap is not among the laps that cost up to %.2f bars", inBars(cutoff))
 	}
 	p.First = &first
-	for node := range int32(net.Nodes()) {
-		var at spread.Place
-		if node != net.End {
-			c := n.cell(node)
-			const step = int(100 * floors.Step)
-			at = spread.Place{X: int32(c.X * step), Y: int32(c.Y * step)}
+	const step = int(100 * floors.Step)
+	for _, at := range c.nodes {
+		p.Places = append(p.Places, spread.Place{X: int32(at.cell.X * step), Y: int32(at.cell.Y * step)})
+	}
+	// Edges that differ in their scale only are one way of dancing.
+	numbers := map[*figures.Variant]int32{}
+	for i := range s.plan.edges {
+		v := s.plan.edges[i].variant
+		if _, known := numbers[v]; !known {
+			numbers[v] = int32(len(numbers))
 		}
-		p.Places = append(p.Places, at)
+		p.Same = append(p.Same, numbers[v])
 	}
 	if s.problem.Limits.Any() {
 		p.Keeps = func(path spread.Path) bool {
-			t := n.trail(path)
+			t := c.trail(path.Source, c.along(path))
 			return s.keeps(&t)
 		}
 	}
@@ -116,7 +115,7 @@ func (s *searcher) choose(ctx context.Context, n lapNetwork, best trail, cutoff 
 	}
 	bound := s.result.Lap.Bound
 	for _, path := range set.Laps[1:] {
-		lap := s.plan.lap(n.trail(path))
+		lap := s.plan.lap(c.trail(path.Source, c.along(path)))
 		lap.Bound = bound
 		lap.Proven = lap.Costs.Total() <= bound
 		s.result.Laps = append(s.result.Laps, lap)
@@ -125,6 +124,44 @@ func (s *searcher) choose(ctx context.Context, n lapNetwork, best trail, cutoff 
 	r.Distances, r.Least, r.Mean, r.Whole, r.Candidates = set.Distances, set.Least(), set.Mean(), set.Whole, set.Candidates
 	r.LeastShare, r.MeanShare = s.shares()
 	return nil
+}
+
+// along are the arcs of a path.
+func (c *corridor) along(p spread.Path) (arcs []network.Arc) {
+	for _, number := range p.Arcs {
+		arcs = append(arcs, c.Arc(int(number)))
+	}
+	return arcs
+}
+
+// path is a lap as a path; it reports false when the corridor does not have it.
+func (c *corridor) path(t trail) (p spread.Path, ok bool) {
+	start := standing{c.plan.ground.layers[0].cell(t.start.place), 0, t.start.post}
+	i := slices.IndexFunc(c.Sources, func(node int32) bool { return c.nodes[node] == start })
+	if i < 0 {
+		return p, false
+	}
+	p.Source = c.Sources[i]
+	node, layer := p.Source, 0
+	add := func(way int32, layer int) bool {
+		for i, a := range c.Arcs(node) {
+			if a.Way == way && (a.To == c.End || c.nodes[a.To].layer == layer) {
+				p.Arcs = append(p.Arcs, int32(c.ArcNumber(node)+i))
+				node = a.To
+				return true
+			}
+		}
+		return false
+	}
+	for _, s := range t.steps {
+		if s.corner {
+			layer++
+		}
+		if !add(s.edge, layer) {
+			return p, false
+		}
+	}
+	return p, add(network.Closing, layer)
 }
 
 // shares are the least and the mean distance of each two laps as shares of the figures

@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"reflect"
 	"runtime"
@@ -108,9 +109,9 @@ func TestSeveralLimited(t *testing.T) {
 	}
 }
 
-// TestNearBest: the network of the laps near the best has the best and those that cost
+// TestPath: the corridor of the laps near the best has the best and those that cost
 // up to the cutoff, by their own reckoning and by that of the laps made of them.
-func TestNearBest(t *testing.T) {
+func TestPath(t *testing.T) {
 	var laps share
 	draws(t, 0.15, func(t *rapid.T) {
 		s, err := prepare(context.Background(), small(t), nil)
@@ -126,21 +127,21 @@ func TestNearBest(t *testing.T) {
 			return
 		}
 		cost := hundredths(s.plan.lap(*best).Costs.Total())
-		n, ok, err := s.newNearBest(context.Background(), best.start, cost+cost/20)
-		if err != nil || !ok {
-			t.Fatal(ok, err)
+		c, err := s.corridor(context.Background(), cost+cost/20, func(*figures.Variant) uint64 { return 0 })
+		if err != nil || c == nil {
+			t.Fatal(err)
 		}
-		path, ok := n.path(*best)
-		if !ok || n.net.Best() != cost || path.Cost(n.net) != cost || !reflect.DeepEqual(n.trail(path), *best) {
-			t.Fatalf("the best lap costs %d; in the network %d, and the best there %d", cost, path.Cost(n.net), n.net.Best())
+		path, ok := c.path(*best)
+		if !ok || c.Best() != cost || path.Cost(c.Network) != cost || !reflect.DeepEqual(c.trail(path.Source, c.along(path)), *best) {
+			t.Fatalf("the best lap costs %d; in the corridor %d, and the best there %d", cost, path.Cost(c.Network), c.Best())
 		}
-		set, err := spread.Find(context.Background(), &spread.Problem{Network: n.net, Places: make([]spread.Place, n.net.Nodes()), Count: 4, Most: cost + cost/20})
+		set, err := spread.Find(context.Background(), &spread.Problem{Network: c.Network, Places: make([]spread.Place, c.Nodes()), Count: 4, Most: cost + cost/20})
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, path := range set.Laps {
-			if lap := hundredths(s.plan.lap(n.trail(path)).Costs.Total()); lap != path.Cost(n.net) {
-				t.Errorf("as a path the lap costs %d, as a lap %d", path.Cost(n.net), lap)
+			if lap := hundredths(s.plan.lap(c.trail(path.Source, c.along(path))).Costs.Total()); lap != path.Cost(c.Network) {
+				t.Errorf("as a path the lap costs %d, as a lap %d", path.Cost(c.Network), lap)
 			}
 		}
 	})
@@ -172,12 +173,28 @@ func TestSeveralBad(t *testing.T) {
 	for _, c := range []struct {
 		count  int
 		within float64
-	}{{-1, 0}, {MostLaps + 1, 0}, {2, -0.1}, {2, 1.1}, {2, math.NaN()}} {
+	}{{-1, 0}, {MostCount + 1, 0}, {2, -0.1}, {2, 1.1}, {2, math.NaN()}} {
 		p := problem(named(t, "studio"), atLevel(figures.Bronze))
 		p.Count, p.Within = c.count, c.within
 		if _, err := Find(context.Background(), p, nil); err == nil {
 			t.Errorf("%d laps within %g are no error", c.count, c.within)
 		}
+	}
+}
+
+// BenchmarkSeveralHall is 50 laps that differ, in the 18 × 11 m hall with figures up to
+// bronze, at several widths.
+func BenchmarkSeveralHall(b *testing.B) {
+	for _, within := range []float64{0.01, 0.02, 0.05, 0.1} {
+		b.Run(fmt.Sprintf("%g", within), func(b *testing.B) {
+			p := problem(named(b, "village hall"), atLevel(figures.Bronze))
+			p.Count, p.Within = 50, within
+			run(b, p)
+			res := find(b, p)
+			b.ReportMetric(float64(len(res.Laps)), "laps")
+			b.ReportMetric(res.Spread.Least, "least-distance")
+			b.ReportMetric(res.Spread.Mean, "mean-distance")
+		})
 	}
 }
 

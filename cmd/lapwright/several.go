@@ -29,7 +29,7 @@ const usualWithin = 0.1
 func (c countFlags) choose() (count int, within float64, err error) {
 	count, within = 1, usualWithin
 	if c.Count != "" {
-		if count, err = whole("count", c.Count, "laps", 1, search.MostLaps); err != nil {
+		if count, err = whole("count", c.Count, "laps", 1, search.MostCount); err != nil {
 			return 0, 0, err
 		}
 	}

@@ -1,67 +1,71 @@
 package network
 
-import "container/heap"
-
 // Backward finds the exact least cost from every node to the end when a way costs
 // so much more, or less, than its arcs say (nil: nothing), by uniform-cost search
 // from the end (Dijkstra 1959). No arc may thereby cost less than nothing.
 func (n *Network) Backward(extra []int32) []int32 {
-	r := n.reversed()
-	togo := make([]int32, n.Nodes())
-	for i := range togo {
-		togo[i] = Unreachable
-	}
-	togo[n.End] = 0
-	open := &frontier{{n.End, 0}}
-	for len(*open) > 0 {
-		at := heap.Pop(open).(reached)
-		if at.cost > togo[at.node] {
-			continue
+	return n.ToEnd(func(a Arc) int32 {
+		if extra == nil || a.Way == Closing {
+			return a.Cost
 		}
-		for _, a := range r.arcs[r.first[at.node]:r.first[at.node+1]] {
-			cost := at.cost + a.Cost
-			if extra != nil && a.Way != Closing {
-				cost += extra[a.Way]
-			}
-			if cost < togo[a.To] {
-				togo[a.To] = cost
-				heap.Push(open, reached{a.To, cost})
-			}
-		}
-	}
-	return togo
+		return a.Cost + extra[a.Way]
+	})
 }
 
-// reversed is the network with every arc turned round.
-func (n *Network) reversed() *Network {
-	r := &Network{first: make([]int32, len(n.first)), arcs: make([]Arc, len(n.arcs))}
+// ToEnd finds the least sum of a weight, 0 or more on each arc, from every node to
+// the end; [Unreachable] where there is no way. The arcs that are weighed are those
+// of [Network.Into].
+func (n *Network) ToEnd(weight func(a Arc) int32) []int32 {
+	return n.least([]int32{n.End}, n.Into, weight)
+}
+
+// least finds the least sum of a weight from any of some nodes to every node, along
+// the arcs of each, by uniform-cost search (Dijkstra 1959).
+func (n *Network) least(from []int32, arcs func(node int32) []Arc, weight func(a Arc) int32) []int32 {
+	sums := make([]int32, n.Nodes())
+	for i := range sums {
+		sums[i] = Unreachable
+	}
+	var open Queue
+	for _, node := range from {
+		sums[node] = 0
+		open.Push(node, 0)
+	}
+	for {
+		node, at, ok := open.Pop()
+		if !ok {
+			return sums
+		}
+		if at > sums[node] {
+			continue
+		}
+		for _, a := range arcs(node) {
+			if sum := at + weight(a); sum < sums[a.To] {
+				sums[a.To] = sum
+				open.Push(a.To, sum)
+			}
+		}
+	}
+}
+
+// Into are the arcs that lead to a node, turned round: the To of each is the node
+// that it leaves. They must not be changed.
+func (n *Network) Into(node int32) []Arc { return n.into[n.begin[node]:n.begin[node+1]] }
+
+// turn gathers every arc turned round, by the node it leads to.
+func (n *Network) turn() {
+	n.begin, n.into = make([]int32, len(n.first)), make([]Arc, len(n.arcs))
 	for _, a := range n.arcs {
-		r.first[a.To+1]++
+		n.begin[a.To+1]++
 	}
 	for i := range n.Nodes() {
-		r.first[i+1] += r.first[i]
+		n.begin[i+1] += n.begin[i]
 	}
-	next := append([]int32(nil), r.first...)
+	next := append([]int32(nil), n.begin...)
 	for node := range int32(n.Nodes()) {
 		for _, a := range n.Arcs(node) {
-			r.arcs[next[a.To]] = Arc{node, a.Way, a.Cost}
+			n.into[next[a.To]] = Arc{node, a.Way, a.Cost}
 			next[a.To]++
 		}
 	}
-	return r
-}
-
-type reached struct{ node, cost int32 }
-
-// frontier is the open list of [Network.Backward].
-type frontier []reached
-
-func (f frontier) Len() int           { return len(f) }
-func (f frontier) Less(i, j int) bool { return f[i].cost < f[j].cost }
-func (f frontier) Swap(i, j int)      { f[i], f[j] = f[j], f[i] }
-func (f *frontier) Push(x any)        { *f = append(*f, x.(reached)) }
-func (f *frontier) Pop() any {
-	last := (*f)[len(*f)-1]
-	*f = (*f)[:len(*f)-1]
-	return last
 }

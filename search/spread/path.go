@@ -50,7 +50,11 @@ func (p *Problem) dance(path Path) []Danced {
 		a := p.Network.Arc(int(number))
 		if a.Way != network.Closing {
 			at := p.Places[node]
-			dance = append(dance, Danced{Figure: p.Network.Ways[a.Way].Figure, Way: a.Way, Wall: p.Network.Walls[a.To], X: at.X, Y: at.Y})
+			way := a.Way
+			if p.Same != nil {
+				way = p.Same[way]
+			}
+			dance = append(dance, Danced{Figure: p.Network.Ways[a.Way].Figure, Way: way, Wall: p.Network.Walls[a.To], X: at.X, Y: at.Y})
 		}
 		node = a.To
 	}

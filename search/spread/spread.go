@@ -30,7 +30,10 @@ import (
 type Problem struct {
 	Network *network.Network
 	Places  []Place // by node
-	Count   int     // how many laps, at least 1
+	// Same is by way the number of what counts as one way of dancing; nil: each
+	// way is one by itself.
+	Same  []int32
+	Count int // how many laps, at least 1
 	// Most is what the costliest lap may cost, in hundredths of a bar.
 	Most int32
 	// Seed decides among laps that serve equally well.
@@ -73,6 +76,9 @@ func Find(ctx context.Context, p *Problem) (*Set, error) {
 		return nil, fmt.Errorf("spread: %d laps are asked for", p.Count)
 	case len(p.Places) != p.Network.Nodes():
 		return nil, fmt.Errorf("spread: %d places for %d nodes", len(p.Places), p.Network.Nodes())
+	}
+	if p.Same != nil && len(p.Same) != len(p.Network.Ways) {
+		return nil, fmt.Errorf("spread: %d numbers for %d ways", len(p.Same), len(p.Network.Ways))
 	}
 	pool := newPool(p)
 	if p.First != nil {

@@ -32,10 +32,8 @@ type Asked struct {
 	Known   []string `json:"known"`
 	Must    []string `json:"must"`
 	Without []string `json:"without"`
-	MinBars int      `json:"min_bars"` // 0: no least number
-	MaxBars int      `json:"max_bars"` // 0: no greatest number
-	Uses    int      `json:"uses"`     // 0: no limit
-	Apart   int      `json:"apart"`    // 0: no limit
+	Limits
+	Time Number `json:"time"` // seconds that the search may take; 0: as many as it needs
 	// Count is how many laps, and Within by how many per cent the others may cost
 	// more than the best.
 	Count   int    `json:"count"`
