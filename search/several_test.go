@@ -182,19 +182,24 @@ func TestSeveralBad(t *testing.T) {
 	}
 }
 
-// BenchmarkSeveralHall is 50 laps that differ, in the 18 × 11 m hall with figures up to
-// bronze, at several widths.
+// BenchmarkSeveralHall is 50 laps that differ, in the 18 × 11 m hall, at several widths.
 func BenchmarkSeveralHall(b *testing.B) {
-	for _, within := range []float64{0.01, 0.02, 0.05, 0.1} {
-		b.Run(fmt.Sprintf("%g", within), func(b *testing.B) {
-			p := problem(named(b, "village hall"), atLevel(figures.Bronze))
-			p.Count, p.Within = 50, within
-			run(b, p)
-			res := find(b, p)
-			b.ReportMetric(float64(len(res.Laps)), "laps")
-			b.ReportMetric(res.Spread.Least, "least-distance")
-			b.ReportMetric(res.Spread.Mean, "mean-distance")
-		})
+	for _, all := range []struct {
+		name     string
+		variants []*figures.Variant
+	}{{"bronze", atLevel(figures.Bronze)}, {"whole library", atLevel()}} {
+		for _, within := range []float64{0.02, 0.03, 0.04, 0.05} {
+			b.Run(fmt.Sprintf("%s/%g %%", all.name, 100*within), func(b *testing.B) {
+				p := problem(named(b, "village hall"), all.variants)
+				p.Count, p.Within = 50, within
+				run(b, p)
+				res := find(b, p)
+				b.ReportMetric(float64(len(res.Laps)), "laps")
+				b.ReportMetric(res.Spread.Least, "least-distance")
+				b.ReportMetric(res.Spread.Mean, "mean-distance")
+				b.ReportMetric(100*res.Spread.Within, "percent")
+			})
+		}
 	}
 }
 

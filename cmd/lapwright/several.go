@@ -19,11 +19,11 @@ import (
 // countFlags ask for several laps.
 type countFlags struct {
 	Count  string `group:"Choice:" placeholder:"K" help:"So many laps that really differ, the best first (1)."`
-	Within string `group:"Choice:" placeholder:"PERCENT" help:"By how much the other laps may cost more than the best (10)."`
+	Within string `group:"Choice:" placeholder:"PERCENT" help:"By how much the other laps may cost more than the best (5)."`
 }
 
 // usualWithin is the share by which laps may be dearer where nothing is said.
-const usualWithin = 0.1
+const usualWithin = 0.05
 
 // choose reads the flags: how many laps, and by what share they may be dearer.
 func (c countFlags) choose() (count int, within float64, err error) {
