@@ -47,7 +47,8 @@ type Spread struct {
 	Candidates int
 }
 
-// several adds laps that differ to the best lap.
+// several adds laps that differ to the best lap. When ctx ends before they are found
+// there is the best lap only.
 func (s *searcher) several(ctx context.Context, best trail) error {
 	first := s.result.Lap
 	s.result.Laps = []*Lap{first}
@@ -69,13 +70,13 @@ func (s *searcher) several(ctx context.Context, best trail) error {
 			continue
 		}
 		s.result.Spread.Within = within
-		if c == nil {
-			if errors.Is(err, errTooWide) {
-				err = nil
-			}
-			return err
+		if err == nil && c != nil {
+			err = s.choose(ctx, c, best, cutoff)
 		}
-		return s.choose(ctx, c, best, cutoff)
+		if errors.Is(err, errTooWide) || ctx.Err() != nil {
+			return nil
+		}
+		return err
 	}
 }
 
@@ -85,7 +86,7 @@ const leastWithin = 0.001
 // choose chooses laps that differ from a corridor.
 func (s *searcher) choose(ctx context.Context, c *corridor, best trail, cutoff int32) error {
 	p := &spread.Problem{Network: c.Network, Count: s.problem.Count, Most: cutoff, Seed: s.problem.Seed}
-	first, ok := c.path(best)
+	first, ok := c.pathOf(best)
 	if !ok {
 		return fmt.Errorf("the best lap is not among the laps that cost up to %.2f bars", inBars(cutoff))
 	}
@@ -103,9 +104,9 @@ func (s *searcher) choose(ctx context.Context, c *corridor, best trail, cutoff i
 		}
 		p.Same = append(p.Same, numbers[v])
 	}
-	if s.problem.Limits.Any() {
+	if s.problem.Limits.past() {
 		p.Keeps = func(path spread.Path) bool {
-			t := c.trail(path.Source, c.along(path))
+			t := c.trail(path.Source, c.path(path.Arcs))
 			return s.keeps(&t)
 		}
 	}
@@ -115,7 +116,7 @@ func (s *searcher) choose(ctx context.Context, c *corridor, best trail, cutoff i
 	}
 	bound := s.result.Lap.Bound
 	for _, path := range set.Laps[1:] {
-		lap := s.plan.lap(c.trail(path.Source, c.along(path)))
+		lap := s.plan.lap(c.trail(path.Source, c.path(path.Arcs)))
 		lap.Bound = bound
 		lap.Proven = lap.Costs.Total() <= bound
 		s.result.Laps = append(s.result.Laps, lap)
@@ -126,16 +127,8 @@ func (s *searcher) choose(ctx context.Context, c *corridor, best trail, cutoff i
 	return nil
 }
 
-// along are the arcs of a path.
-func (c *corridor) along(p spread.Path) (arcs []network.Arc) {
-	for _, number := range p.Arcs {
-		arcs = append(arcs, c.Arc(int(number)))
-	}
-	return arcs
-}
-
-// path is a lap as a path; it reports false when the corridor does not have it.
-func (c *corridor) path(t trail) (p spread.Path, ok bool) {
+// pathOf is a lap as a path; it reports false when the corridor does not have it.
+func (c *corridor) pathOf(t trail) (p spread.Path, ok bool) {
 	start := standing{c.plan.ground.layers[0].cell(t.start.place), 0, t.start.post}
 	i := slices.IndexFunc(c.Sources, func(node int32) bool { return c.nodes[node] == start })
 	if i < 0 {

@@ -118,7 +118,7 @@ func TestPath(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		best, err := s.plain(context.Background())
+		best, _, err := s.plain(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -131,8 +131,8 @@ func TestPath(t *testing.T) {
 		if err != nil || c == nil {
 			t.Fatal(err)
 		}
-		path, ok := c.path(*best)
-		if !ok || c.Best() != cost || path.Cost(c.Network) != cost || !reflect.DeepEqual(c.trail(path.Source, c.along(path)), *best) {
+		path, ok := c.pathOf(*best)
+		if !ok || c.Best() != cost || path.Cost(c.Network) != cost || !reflect.DeepEqual(c.trail(path.Source, c.path(path.Arcs)), *best) {
 			t.Fatalf("the best lap costs %d; in the corridor %d, and the best there %d", cost, path.Cost(c.Network), c.Best())
 		}
 		set, err := spread.Find(context.Background(), &spread.Problem{Network: c.Network, Places: make([]spread.Place, c.Nodes()), Count: 4, Most: cost + cost/20})
@@ -140,7 +140,7 @@ func TestPath(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, path := range set.Laps {
-			if lap := hundredths(s.plan.lap(c.trail(path.Source, c.along(path))).Costs.Total()); lap != path.Cost(c.Network) {
+			if lap := hundredths(s.plan.lap(c.trail(path.Source, c.path(path.Arcs))).Costs.Total()); lap != path.Cost(c.Network) {
 				t.Errorf("as a path the lap costs %d, as a lap %d", path.Cost(c.Network), lap)
 			}
 		}

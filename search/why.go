@@ -170,7 +170,7 @@ func (s *searcher) fewestBars(ctx context.Context) (int, bool) {
 	if err != nil {
 		return 0, false
 	}
-	best, err := other.plain(ctx)
+	best, _, err := other.plain(ctx)
 	if err != nil || best == nil {
 		return 0, false
 	}
