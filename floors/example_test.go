@@ -78,3 +78,17 @@ func ExampleRoom_Couples() {
 	// Output:
 	// 26 couples move freely; the venue's posted limit of 60 decides
 }
+
+func ExampleRoom_Stretched() {
+	hall, _ := floors.Named("village hall")
+	longer, err := hall.Stretched(0, 1.5)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%s: %g m, then %g m\n", hall.Walls[0].Name, hall.Walls[0].Length, longer.Walls[0].Length)
+	fmt.Printf("the %s moves from %g to %g\n", hall.Obstacles[0].Name, hall.Obstacles[0].Outline[0].X, longer.Obstacles[0].Outline[0].X)
+	// Output:
+	// lane side: 18 m, then 19.5 m
+	// the stage apron moves from 17 to 18.5
+}

@@ -3,9 +3,9 @@
 // began.
 //
 // What lives here: the finite graph of places, walls and stances on a floor's
-// lattice, surveys that bound it, A*, beam search for limits that depend on the past, why
-// there is no lap, and exact counts of the ways to go on
-// ([Problem.Continuations]). What does not: what may follow what (graph), the
+// lattice, surveys that bound it, A*, beam search for limits that depend on the past,
+// why there is no lap ([Why]), variations of a routine ([Vary]), and exact counts of the
+// ways to go on ([Problem.Continuations]). What does not: what may follow what (graph), the
 // floor itself (floors), and anything that a person sees (the program). Routines
 // as data are in search/routine; the checker that every answer goes through is
 // search/check.
@@ -26,4 +26,12 @@
 // and a list of probes, which say how much clearance the floor must have where.
 // Probes lie on the lattice too, so they ask for up to 7 cm more room than the
 // figure takes, and never for less. Costs are whole hundredths of a bar.
+//
+// # Why there is none
+//
+// Each limit is a demand. Which of them clash is found by search/conflict, which asks
+// again and again whether some of them can be kept; the oracle is a [Feasible]. Then
+// each of them gives way, a figure is added, or the room is stretched, all else being
+// as it was, and the least that helps is told. Only an answer that is proven is told
+// as proven.
 package search

@@ -37,6 +37,9 @@ type Result struct {
 	Edges     int      // variants × entries × scales
 	Expanded  int
 	Generated int
+	// Stopped tells that ctx ended before the search was through; the lap is the
+	// best so far.
+	Stopped bool
 }
 
 // searcher is one search under way.
@@ -70,15 +73,17 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		return nil, err
 	}
 	if len(s.starts) == 0 {
-		s.result.Why = s.noStart()
-		return s.result, nil
+		s.result.Why, err = s.noLapEver(ctx, s.noStart())
+		return s.result, err
 	}
 	best, bound, err := s.plain(ctx)
 	switch {
 	case best == nil && err != nil:
 		return nil, err
 	case best == nil:
-		s.result.Why = s.noLap()
+		if s.result.Why, err = s.noLapEver(ctx, s.noLap()); err != nil {
+			return nil, err
+		}
 	case !p.Limits.past() || s.keeps(best):
 		lap := s.plan.lap(*best)
 		s.result.Lap, lap.Bound = lap, inBars(bound)
@@ -96,6 +101,7 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		}
 	}
 	s.result.Expanded, s.result.Generated = s.kernel.expanded, s.kernel.generated
+	s.result.Stopped = ctx.Err() != nil && s.result.Lap != nil && !s.result.Lap.Proven
 	return s.result, nil
 }
 

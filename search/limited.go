@@ -24,8 +24,7 @@ func (s *searcher) limited(ctx context.Context, plain trail) (*trail, error) {
 	a := &answer{searcher: s, cost: unreachable, bound: hundredths(best.Costs.Total())}
 	err := a.search(ctx, best)
 	if a.trail == nil && err == nil {
-		s.result.Why = s.noLimited(ctx, best)
-		err = ctx.Err()
+		s.result.Why, err = s.noLimited(ctx, best)
 	}
 	if a.trail == nil {
 		return nil, err
@@ -44,8 +43,8 @@ func (a *answer) search(ctx context.Context, plain *Lap) error {
 		return nil
 	}
 	if l.MaxBars > 0 && plain.Bars > l.MaxBars {
-		if bars, ok := a.fewestBars(ctx); ok && bars > l.MaxBars {
-			return ctx.Err()
+		if _, fewest, err := a.fewestBars(ctx); err != nil || fewest.Bars > l.MaxBars {
+			return err
 		}
 	}
 	from, err := a.steer(ctx, plain)

@@ -1,6 +1,8 @@
 package search
 
 import (
+	"time"
+
 	"lapwright/figures"
 	"lapwright/floors"
 	"lapwright/search/routine"
@@ -11,6 +13,9 @@ type Problem struct {
 	Room *floors.Room
 	// Variants are the ways of dancing that may be used.
 	Variants []*figures.Variant
+	// More are ways of dancing that might be allowed besides, those first that are
+	// best added; they are tried where there is no lap, to say what would help.
+	More []*figures.Variant
 	// Follows says which joins the trade lists; nil leaves the couple's way to
 	// say which are awkward.
 	Follows *figures.Follows
@@ -35,6 +40,9 @@ type Problem struct {
 	Margin float64
 	// Seed decides among laps that are equally good.
 	Seed uint64
+	// WhyTime is how long to look for the reason where there is no lap; 0: as long
+	// as it takes.
+	WhyTime time.Duration
 }
 
 // Scale is a share of the couple's stride, with what it costs to dance a bar at

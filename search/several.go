@@ -10,7 +10,7 @@ import (
 	"lapwright/figures"
 	"lapwright/floors"
 	"lapwright/search/network"
-	"lapwright/search/spread"
+	spreads "lapwright/search/spread"
 )
 
 // MostCount is how many laps can be asked for.
@@ -27,7 +27,7 @@ func (p *Problem) senseCount() error {
 	return nil
 }
 
-// Spread tells how much several laps differ, by the measure of [spread.Distance]: in
+// Spread tells how much several laps differ, by the measure of [spreads.Distance]: in
 // figures, and as a share of the figures of the longer lap.
 type Spread struct {
 	// Distances holds the figures that each two laps differ in, by their places in
@@ -85,7 +85,7 @@ const leastWithin = 0.001
 
 // choose chooses laps that differ from a corridor.
 func (s *searcher) choose(ctx context.Context, c *corridor, best trail, cutoff int32) error {
-	p := &spread.Problem{Network: c.Network, Count: s.problem.Count, Most: cutoff, Seed: s.problem.Seed}
+	p := &spreads.Problem{Network: c.Network, Count: s.problem.Count, Most: cutoff, Seed: s.problem.Seed}
 	first, ok := c.pathOf(best)
 	if !ok {
 		return fmt.Errorf("the best lap is not among the laps that cost up to %.2f bars", inBars(cutoff))
@@ -93,7 +93,7 @@ func (s *searcher) choose(ctx context.Context, c *corridor, best trail, cutoff i
 	p.First = &first
 	const step = int(100 * floors.Step)
 	for _, at := range c.nodes {
-		p.Places = append(p.Places, spread.Place{X: int32(at.cell.X * step), Y: int32(at.cell.Y * step)})
+		p.Places = append(p.Places, spreads.Place{X: int32(at.cell.X * step), Y: int32(at.cell.Y * step)})
 	}
 	// Edges that differ in their scale only are one way of dancing.
 	numbers := map[*figures.Variant]int32{}
@@ -105,12 +105,12 @@ func (s *searcher) choose(ctx context.Context, c *corridor, best trail, cutoff i
 		p.Same = append(p.Same, numbers[v])
 	}
 	if s.problem.Limits.past() {
-		p.Keeps = func(path spread.Path) bool {
+		p.Keeps = func(path spreads.Path) bool {
 			t := c.trail(path.Source, c.path(path.Arcs))
 			return s.keeps(&t)
 		}
 	}
-	set, err := spread.Find(ctx, p)
+	set, err := spreads.Find(ctx, p)
 	if err != nil {
 		return err
 	}
@@ -128,7 +128,7 @@ func (s *searcher) choose(ctx context.Context, c *corridor, best trail, cutoff i
 }
 
 // pathOf is a lap as a path; it reports false when the corridor does not have it.
-func (c *corridor) pathOf(t trail) (p spread.Path, ok bool) {
+func (c *corridor) pathOf(t trail) (p spreads.Path, ok bool) {
 	start := standing{c.plan.ground.layers[0].cell(t.start.place), 0, t.start.post}
 	i := slices.IndexFunc(c.Sources, func(node int32) bool { return c.nodes[node] == start })
 	if i < 0 {

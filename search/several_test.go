@@ -11,19 +11,19 @@ import (
 
 	"lapwright/figures"
 	"lapwright/floors"
-	"lapwright/search/spread"
+	spreads "lapwright/search/spread"
 
 	"pgregory.net/rapid"
 )
 
 // seen is what the measure sees of a lap, from what the checker says is danced.
-func seen(p *Problem, lap *Lap) []spread.Danced {
-	var all []spread.Danced
+func seen(p *Problem, lap *Lap) []spreads.Danced {
+	var all []spreads.Danced
 	for _, row := range danced(p, lap).Rows {
 		way := slices.Index(p.Variants, row.Variant)
 		first := slices.IndexFunc(p.Variants, func(v *figures.Variant) bool { return v.Figure == row.Variant.Figure })
 		c := floors.CellAt(row.From)
-		all = append(all, spread.Danced{Figure: int32(first), Way: int32(way), Wall: int16(row.Wall), X: int32(5 * c.X), Y: int32(5 * c.Y)})
+		all = append(all, spreads.Danced{Figure: int32(first), Way: int32(way), Wall: int16(row.Wall), X: int32(5 * c.X), Y: int32(5 * c.Y)})
 	}
 	return all
 }
@@ -38,7 +38,7 @@ func severalLaps(t faulty, p *Problem, res *Result) int {
 	}
 	best := res.Lap.Costs.Total()
 	least, sum, leastShare, sumShare, pairs := math.Inf(1), 0.0, math.Inf(1), 0.0, 0
-	var dances [][]spread.Danced
+	var dances [][]spreads.Danced
 	for i, lap := range res.Laps {
 		judge(t, p, lap)
 		limits(t, p.Limits, lap)
@@ -50,11 +50,11 @@ func severalLaps(t faulty, p *Problem, res *Result) int {
 		}
 		dances = append(dances, seen(p, lap))
 		for j := range i {
-			d := spread.Distance(dances[i], dances[j])
+			d := spreads.Distance(dances[i], dances[j])
 			if d == 0 || math.Abs(d-s.Distances[i][j]) > 1e-9 || s.Distances[i][j] != s.Distances[j][i] {
 				t.Errorf("laps %d and %d are %g apart as they are danced; it says %g", j+1, i+1, d, s.Distances[i][j])
 			}
-			share := spread.Share(dances[i], dances[j])
+			share := spreads.Share(dances[i], dances[j])
 			least, sum, leastShare, sumShare, pairs = min(least, d), sum+d, min(leastShare, share), sumShare+share, pairs+1
 		}
 	}
@@ -135,7 +135,7 @@ func TestPath(t *testing.T) {
 		if !ok || c.Best() != cost || path.Cost(c.Network) != cost || !reflect.DeepEqual(c.trail(path.Source, c.path(path.Arcs)), *best) {
 			t.Fatalf("the best lap costs %d; in the corridor %d, and the best there %d", cost, path.Cost(c.Network), c.Best())
 		}
-		set, err := spread.Find(context.Background(), &spread.Problem{Network: c.Network, Places: make([]spread.Place, c.Nodes()), Count: 4, Most: cost + cost/20})
+		set, err := spreads.Find(context.Background(), &spreads.Problem{Network: c.Network, Places: make([]spreads.Place, c.Nodes()), Count: 4, Most: cost + cost/20})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -2,7 +2,9 @@ package search
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"slices"
 
 	"lapwright/graph"
 )
@@ -25,11 +27,7 @@ func (s *searcher) noLap() []string {
 	}
 	walls := s.problem.Room.Walls
 	layers := s.plan.ground.layers
-	within := false
-	for _, t := range s.starts {
-		within = within || s.least(t) != unreachable
-	}
-	if !within {
+	if !s.within() {
 		return []string{fmt.Sprintf("the figures that may be used join up, but no chain of them travels once round %s to where it began", s.problem.Room.Name)}
 	}
 	farthest := s.farthest()
@@ -77,6 +75,12 @@ func (s *searcher) farthest() int {
 	return farthest
 }
 
+// within reports whether the figures carry a couple once round the room, if there is
+// room for them everywhere.
+func (s *searcher) within() bool {
+	return slices.ContainsFunc(s.starts, func(t target) bool { return s.least(t) != unreachable })
+}
+
 // noChain says why no chain of figures comes back to a start, wherever it is
 // danced; it is empty when one does.
 func (s *searcher) noChain() string {
@@ -102,31 +106,44 @@ func (s *searcher) noChain() string {
 
 // noLimited says why there is no lap within the limits; plain is the best lap
 // without them.
-func (s *searcher) noLimited(ctx context.Context, plain *Lap) []string {
-	l := s.problem.Limits
-	if l.MaxBars > 0 {
-		if bars, ok := s.fewestBars(ctx); ok && bars > l.MaxBars {
-			return []string{fmt.Sprintf("the shortest lap of these figures takes %s; at most %d are asked for (proven)", count(bars, "bar"), l.MaxBars)}
-		}
+func (s *searcher) noLimited(ctx context.Context, plain *Lap) ([]string, error) {
+	a := &answerer{problem: s.problem, searcher: s, plain: plain}
+	reasons, err := s.wonder(ctx, a, false)
+	if err != nil {
+		return nil, err
 	}
-	why := []string{fmt.Sprintf("no lap was found within these limits; without them there is one of %d bars (that none exists is not proven)", plain.Bars)}
-	for _, try := range []struct {
-		words  string
-		limits Limits
-	}{
-		{"with any number of bars", Limits{Must: l.Must, Uses: l.Uses, Apart: l.Apart}},
-		{"with any number of uses of a figure", Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Apart: l.Apart}},
-		{"with any number of bars from one use of a figure to the next", Limits{Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses}},
-		{"with none of the figures that must be danced", Limits{MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses, Apart: l.Apart}},
-	} {
-		if sameLimits(try.limits, l) {
-			continue
+	if reasons == nil || len(reasons.Clash) == 0 {
+		// The beam found a lap, or nothing before the time was over.
+		why := []string{fmt.Sprintf("no lap was found within these limits; without them there is one of %d bars (that none exists is not proven)", plain.Bars)}
+		if reasons != nil {
+			why = append(why, reasons.Sentences(s.problem)...)
 		}
-		if bars, ok := s.without(ctx, try.limits, plain); ok {
-			why = append(why, fmt.Sprintf("%s (all else as asked) there is a lap of %d bars", try.words, bars))
-		}
+		return why, nil
 	}
-	return why
+	return reasons.Sentences(s.problem), nil
+}
+
+// wonder looks for reasons, as long as the problem says.
+func (s *searcher) wonder(ctx context.Context, a *answerer, noRoom bool) (*Reasons, error) {
+	if s.problem.WhyTime > 0 {
+		var stop context.CancelFunc
+		ctx, stop = context.WithTimeout(ctx, s.problem.WhyTime)
+		defer stop()
+	}
+	w := newWondering(ctx, s.problem, a.answer)
+	w.noRoom = noRoom
+	return w.wonder()
+}
+
+// noLapEver says why there is no lap whatever the limits, and what would help.
+func (s *searcher) noLapEver(ctx context.Context, why []string) ([]string, error) {
+	// More room is no help to figures that do not join up or do not travel.
+	noRoom := s.placed && (len(s.starts) == 0 || s.noChain() != "" || !s.within())
+	reasons, err := s.wonder(ctx, &answerer{problem: s.problem, searcher: s}, noRoom)
+	if err != nil || reasons == nil {
+		return why, err
+	}
+	return append(why, reasons.Sentences(s.problem)...), nil
 }
 
 // count is a number of things in words: "1 use", "3 uses".
@@ -137,42 +154,22 @@ func count(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
-func sameLimits(a, b Limits) bool {
-	return len(a.Must) == len(b.Must) && a.MinBars == b.MinBars && a.MaxBars == b.MaxBars && a.Uses == b.Uses && a.Apart == b.Apart
-}
-
-// without looks for a lap under other limits.
-func (s *searcher) without(ctx context.Context, l Limits, plain *Lap) (bars int, ok bool) {
-	if !l.Any() {
-		return plain.Bars, true
-	}
-	p := *s.problem
-	p.Limits = l
-	other := *s
-	other.problem = &p
-	barsGo, err := s.barsGo(ctx)
-	if err != nil {
-		return 0, false
-	}
-	b := newBeam(&other, widths[0], barsGo, int32(plain.Bars))
-	if b.run(ctx, 0) != nil || !b.found {
-		return 0, false
-	}
-	return s.plan.lap(b.trail()).Bars, true
-}
-
-// fewestBars is the number of bars of the shortest lap of all; proven.
-func (s *searcher) fewestBars(ctx context.Context) (int, bool) {
+// fewestBars is a lap of the fewest bars, whatever else it costs, proven so, and the
+// search in which nothing but bars costs anything. There must be a lap.
+func (s *searcher) fewestBars(ctx context.Context) (*searcher, *Lap, error) {
 	p := *s.problem
 	p.Weights = Weights{Bars: 1}
 	p.Limits = Limits{}
 	other, err := prepare(ctx, &p, nil)
 	if err != nil {
-		return 0, false
+		return nil, nil, err
 	}
 	best, _, err := other.plain(ctx)
-	if err != nil || best == nil {
-		return 0, false
+	if err == nil && best == nil {
+		err = errors.New("search: a lap that was found is lost where only bars count")
 	}
-	return other.plan.lap(*best).Bars, true
+	if err != nil {
+		return nil, nil, err
+	}
+	return other, other.plan.lap(*best), nil
 }

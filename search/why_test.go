@@ -2,8 +2,10 @@ package search
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"lapwright/figures"
 	"lapwright/floors"
@@ -28,21 +30,27 @@ func TestWhy(t *testing.T) {
 			p.Start = &routine.Start{Stance: stance(t, "DW, LF")}
 		}), []string{"no chain of the figures that may be used comes back to the stance it began in: begun facing diagonal to wall, left foot free"}, ""},
 		{"figures that stay in their place", problem(hall, []*figures.Variant{variant(t, "Left Box (without turn)"), variant(t, "Left Box (half turn)")}), []string{"join up, but no chain of them travels once round Upper Merle Village Hall"}, ""},
-		{"no room", with(problem(hall, bronze), func(p *Problem) { p.Margin = 4 }),
+		{"no room", with(problem(hall, bronze), func(p *Problem) { p.Margin, p.WhyTime = 4, time.Second }),
 			[]string{"runs out of room along lane side", "reaches stage end"}, ""},
 		{"too few bars", with(problem(pantry, bronze), func(p *Problem) { p.Limits.MaxBars = 8 }),
-			[]string{"the shortest lap of these figures takes", "at most 8 are asked for (proven)"}, ""},
-		{"one bar", with(problem(pantry, bronze), func(p *Problem) { p.Limits.MaxBars = 1 }),
-			[]string{"at most 1 are asked for (proven)"}, ""},
+			[]string{"no lap keeps to this: at most 8 bars (proven for the starts that were tried)"},
+			"at most 9 bars would do"},
+		{"one bar", with(problem(pantry, bronze), func(p *Problem) {
+			p.Limits.MaxBars, p.Start = 1, &routine.Start{Stance: stance(t, "DW, RF"), At: DefaultStart(pantry, 0).At}
+		}), []string{"no lap keeps to this: at most 1 bar (proven)"}, "at most 9 bars would do; at most 8 bars would not (proven)"},
 		{"too few uses", with(problem(pantry, of(t, core...)), func(p *Problem) { p.Limits.Uses = 1 }),
-			[]string{"no lap was found within these limits", "not proven"}, "with any number of uses of a figure (all else as asked) there is a lap"},
-		{"too far apart", with(problem(pantry, bronze), func(p *Problem) { p.Limits.Apart = 60 }),
-			[]string{"no lap was found within these limits"}, "with any number of bars from one use of a figure to the next (all else as asked) there is a lap"},
-		{"too many bars for the uses", with(problem(pantry, bronze), func(p *Problem) { p.Limits = Limits{MinBars: 60, MaxBars: 60, Uses: 2} }),
-			[]string{"no lap was found within these limits"}, "with any number of bars (all else as asked) there is a lap"},
+			[]string{"no lap was found that keeps to this: no figure more than 1 time", "not proven"},
+			"no figure more than 3 times would do, with a lap of 10 bars; with no figure more than 2 times none was found"},
+		{"too few bars for a figure", with(problem(pantry, bronze), func(p *Problem) {
+			p.Limits = Limits{MaxBars: 9, Must: []*figures.Figure{figure(t, "Outside Change")}}
+		}), []string{"these limits clash: at most 9 bars; Outside Change danced at least once", "proven for the starts that were tried", "though one keeps to either"},
+			"without Outside Change there is a lap of 9 bars"},
 		{"a figure that cannot be had", with(problem(pantry, append(of(t, core...), of(t, "Promenade Link")...)), func(p *Problem) {
 			p.Limits.Must = []*figures.Figure{figure(t, "Promenade Link")}
-		}), []string{"no lap was found within these limits"}, "with none of the figures that must be danced (all else as asked) there is a lap"},
+		}), []string{"no lap was found that keeps to this: Promenade Link danced at least once"}, "without Promenade Link there is a lap of 10 bars"},
+		{"a figure that is missing", with(problem(pantry, []*figures.Variant{variant(t, "Natural Turn")}), func(p *Problem) {
+			p.More = of(t, "Whisk", "Hesitation Change", "Left Foot Closed Change")
+		}), []string{"none of the figures that may be used begins facing diagonal to centre"}, "with Hesitation Change and Left Foot Closed Change added there is a lap of"},
 	} {
 		res := find(t, c.problem)
 		if res.Lap != nil {
@@ -85,7 +93,43 @@ func TestWhyNothingBegins(t *testing.T) {
 	cramped.Walls = append([]floors.Wall(nil), room.Walls...)
 	cramped.Walls[0].Reach = 0.1 // the strip in use is narrower than a couple
 	res := find(t, problem(&cramped, atLevel(figures.Bronze)))
-	if res.Lap != nil || len(res.Why) != 1 || !strings.Contains(res.Why[0], "there is no room for a couple to begin along wall 1") {
+	if res.Lap != nil || len(res.Why) == 0 || !strings.Contains(res.Why[0], "there is no room for a couple to begin along wall 1") {
 		t.Errorf("%s %s", words(res.Lap), res.Why)
+	}
+}
+
+// TestClashOnTheFloor: on a real floor, too, each limit of what clashes is needed.
+// That is shown by a lap, which the judge dances.
+func TestClashOnTheFloor(t *testing.T) {
+	p := problem(drawn(t, "Pantry", 1, pictures[0].picture), atLevel(figures.Bronze))
+	p.Limits = Limits{MaxBars: 9, Uses: 4, Must: []*figures.Figure{figure(t, "Whisk"), figure(t, "Outside Change")}}
+	w := newWondering(context.Background(), p, NewFeasible())
+	r, err := w.wonder()
+	if err != nil || r == nil || len(w.members) < 2 || !r.Irreducible {
+		t.Fatalf("%+v %v", r, err)
+	}
+	for i := range w.members {
+		own := *p
+		own.Limits = w.limits(slices.Delete(slices.Clone(w.members), i, i+1))
+		res := find(t, &own)
+		if res.Lap == nil {
+			t.Fatalf("without %s: %q", r.Clash[i], res.Why)
+		}
+		judge(t, &own, res.Lap)
+	}
+	own := *p
+	own.Limits = w.limits(w.members)
+	if res := find(t, &own); res.Lap != nil {
+		t.Errorf("there is a lap that keeps to %q: %s", r.Clash, words(res.Lap))
+	}
+}
+
+// TestWhyInTime: a search for the reason that has no time says so.
+func TestWhyInTime(t *testing.T) {
+	p := problem(drawn(t, "Pantry", 1, pictures[0].picture), of(t, core...))
+	p.Limits, p.WhyTime = Limits{Uses: 1}, 1
+	res := find(t, p)
+	if res.Lap != nil || len(res.Why) != 2 || !strings.Contains(res.Why[0], "no lap was found within these limits") || !strings.Contains(res.Why[1], "the time for finding out why was over") {
+		t.Errorf("%q", res.Why)
 	}
 }

@@ -20,6 +20,7 @@ import (
 	"slices"
 	"strings"
 	"syscall"
+	"time"
 
 	"github.com/alecthomas/kong"
 
@@ -30,6 +31,7 @@ import (
 type program struct {
 	Lap     lapCommand      `cmd:"" help:"Make a lap: figures that take a couple once round a room."`
 	Check   checkCommand    `cmd:"" help:"Dance a routine from its file and report every fault where it happens."`
+	Vary    varyCommand     `cmd:"" help:"Find other ways of dancing a routine, or some bars of it, and show them side by side."`
 	Figures figuresCommands `cmd:"" help:"List the figures, show one of them step by step, or check figures of one's own."`
 	Rooms   roomsCommand    `cmd:"" help:"List the rooms, or show one of them with its walls and lane."`
 	Graph   graphCommand    `cmd:"" help:"Write what may follow what as a graph in the DOT language."`
@@ -52,6 +54,9 @@ var errNo = errors.New("the answer is a no")
 // faultOfOurs is a fault of the program itself.
 type faultOfOurs struct{ error }
 
+// grace is how long a program that is stopped may take to show what it has.
+const grace = 2 * time.Second
+
 // session is one run of the program.
 type session struct {
 	ctx    context.Context
@@ -73,6 +78,12 @@ func main() {
 		os.Exit(code)
 	case <-ctx.Done():
 		cancel() // a second Ctrl-C ends the program at once
+		// A search shows the best that it has so far.
+		select {
+		case <-done:
+			os.Exit(exitStopped)
+		case <-time.After(grace):
+		}
 		wholefile.Settle()
 		if isTerminal(os.Stderr) {
 			fmt.Fprint(os.Stderr, clearLine)
@@ -167,9 +178,11 @@ func finish(ctx context.Context, s *session, err error, stdout, stderr io.Writer
 func asked(err error, args []string) error {
 	switch words := err.Error(); {
 	case strings.HasPrefix(words, "expected one of"):
-		return errors.New("say what is wanted: lap, check, figures, rooms or graph; lapwright --help tells more")
+		return errors.New("say what is wanted: lap, check, vary, figures, rooms or graph; lapwright --help tells more")
 	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "figures"):
 		return errors.New("figures check needs the file of figures: lapwright figures check FILE.yaml")
+	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "vary"):
+		return errors.New("vary needs the file of a routine: lapwright vary FILE.yaml --replace 9-16")
 	case strings.HasPrefix(words, `expected "<file>"`):
 		return errors.New("check needs the file of a routine: lapwright check FILE.yaml")
 	case strings.Contains(words, "expected string value but got"), strings.Contains(words, "missing value"):

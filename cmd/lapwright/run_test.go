@@ -123,6 +123,7 @@ var questions = map[string][]string{
 	"no-lap":       {"lap", "--known", "Whisk", "--json"},
 	"check":        {"check", "../../testdata/routines/tuesday-class.yaml", "--json"},
 	"faults":       {"check", "../../testdata/routines/faulty-class.yaml", "--json"},
+	"vary":         {"vary", "../../testdata/routines/taught/spin-turn-at-the-corner.yaml", "--replace", "5-9", "--tolerance", "0.5", "--count", "1", "--json"},
 	"figures":      {"figures", "--json"},
 	"one-figure":   {"figures", "Natural Turn (1-3)", "--json", "--sweep"},
 	"own-figures":  {"figures", "check", "testdata/own-figures.yaml", "--json"},

@@ -1,0 +1,125 @@
+package search
+
+import (
+	"context"
+	"slices"
+
+	"lapwright/search/conflict"
+)
+
+// Feasible says whether a problem has a lap that keeps to its limits, and shows one
+// where it has: the answer is possible only with a lap. It returns ctx's error when
+// that ends before it knows.
+type Feasible func(ctx context.Context, p *Problem) (conflict.Answer, *Lap, error)
+
+// NewFeasible answers by the search for the plain problem and by one for the fewest
+// bars, which prove; where that is not enough by a beam search, which finds laps but
+// proves nothing, and last by a search with labels through all laps of the bars that
+// are asked for, where these are few. It remembers what it has found out about the
+// last problem it was asked about, which serves for other limits, and must not be used
+// from several goroutines at once.
+func NewFeasible() Feasible {
+	a := &answerer{}
+	return a.answer
+}
+
+// answerer remembers one problem, whatever its limits.
+type answerer struct {
+	problem  *Problem
+	searcher *searcher
+	plain    *Lap      // nil where there is none
+	fewest   *Lap      // the shortest lap; nil: not known yet
+	short    *searcher // which found it: only bars cost anything
+	barsGo   *survey
+}
+
+func (a *answerer) answer(ctx context.Context, p *Problem) (conflict.Answer, *Lap, error) {
+	p, err := p.settled()
+	if err != nil {
+		return conflict.Unknown, nil, err
+	}
+	if err := a.prepare(ctx, p); err != nil {
+		return conflict.Unknown, nil, err
+	}
+	if a.plain == nil {
+		return conflict.Impossible, nil, nil
+	}
+	if p.keepsAll(a.plain) {
+		return conflict.Possible, a.plain, nil
+	}
+	if a.barsGo == nil {
+		if a.barsGo, err = a.searcher.barsGo(ctx); err != nil {
+			return conflict.Unknown, nil, err
+		}
+	}
+	if most := p.Limits.MaxBars; most > 0 {
+		if a.leastBars() > int32(most) {
+			return conflict.Impossible, nil, nil
+		}
+		if a.short == nil {
+			if a.short, a.fewest, err = a.searcher.fewestBars(ctx); err != nil {
+				return conflict.Unknown, nil, err
+			}
+		}
+		switch {
+		case a.fewest.Bars > most:
+			return conflict.Impossible, nil, nil
+		case p.keepsAll(a.fewest):
+			return conflict.Possible, a.fewest, nil
+		}
+	}
+	other := *a.searcher
+	other.problem = p
+	b := newBeam(&other, widths[0], a.barsGo, int32(a.plain.Bars))
+	if err := b.run(ctx, 0); err != nil {
+		return conflict.Unknown, nil, err
+	}
+	if b.found {
+		// The beam does not know of all limits.
+		if lap := a.searcher.plan.lap(b.trail()); p.keepsAll(lap) {
+			return conflict.Possible, lap, nil
+		}
+	}
+	return a.exhaust(ctx, p)
+}
+
+// leastBars is a number of bars that every lap takes at least, known at once.
+func (a *answerer) leastBars() int32 {
+	s, least := a.searcher, int32(unreachable)
+	for _, t := range s.starts {
+		least = min(least, a.barsGo.at(0, t.place, s.grouping.groupOf[t.post]))
+	}
+	return least
+}
+
+// prepare solves the plain problem, unless it is the last one that was solved.
+func (a *answerer) prepare(ctx context.Context, p *Problem) error {
+	if a.searcher != nil && sameButLimits(a.problem, p) {
+		return nil
+	}
+	own := *p
+	own.Limits = Limits{}
+	s, err := prepare(ctx, &own, nil)
+	if err != nil {
+		return err
+	}
+	*a = answerer{problem: &own, searcher: s}
+	if len(s.starts) == 0 {
+		return nil
+	}
+	best, _, err := s.plain(ctx)
+	if err != nil {
+		*a = answerer{}
+		return err
+	}
+	if best != nil {
+		a.plain = s.plan.lap(*best)
+	}
+	return nil
+}
+
+// sameButLimits reports whether two problems differ in their limits at most.
+func sameButLimits(a, b *Problem) bool {
+	return a.Room == b.Room && slices.Equal(a.Variants, b.Variants) && a.Follows == b.Follows && a.Couple == b.Couple &&
+		a.Weights == b.Weights && slices.Equal(a.Scales, b.Scales) && a.Start == b.Start && a.Laps == b.Laps && a.Margin == b.Margin && a.Seed == b.Seed
+}

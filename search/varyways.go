@@ -1,0 +1,336 @@
+package search
+
+import (
+	"cmp"
+	"container/heap"
+	"context"
+	"math"
+	"slices"
+	"strings"
+
+	"lapwright/figures"
+	"lapwright/figures/geometry"
+	"lapwright/floors"
+	"lapwright/graph"
+	"lapwright/search/routine"
+)
+
+// wayList is ways of dancing a stretch.
+type wayList struct {
+	list []way
+	all  bool // no place or stance was left out
+}
+
+// way is one of them.
+type way struct {
+	steps []routine.Step
+	end   floors.Cell
+}
+
+// How much of the floor is looked at: so many places and stances after each bar, so
+// many ways that differ in their figures, and so many looks for them.
+const (
+	widestVaried = 6000
+	mostWays     = 400
+	mostLooks    = 400000
+)
+
+// spot is a place, a stance and a number of bars danced, with all that leads to it.
+type spot struct {
+	layer, place, post int32
+	cell               floors.Cell
+	cost               int32 // the least to come here
+	into               []cameBy
+}
+
+// cameBy is a figure that leads to a spot.
+type cameBy struct {
+	from   *spot
+	edge   int32
+	cost   int32
+	corner bool
+}
+
+type spotKey struct{ layer, place, post int32 }
+
+// findWays looks, bar by bar, at every place and stance in which the couple can be on
+// its way to the end of a stretch (dynamic programming; where they are too many, the
+// cheapest), and lists the cheapest ways that differ in their figures.
+func (v *varying) findWays(ctx context.Context, s *Stretch, from, to stop, corners int, next *routine.Step) (*wayList, error) {
+	out := &wayList{all: true}
+	pl := compile(v.problem, newGround(v.Room, v.problem.Weights, from.wall, 1))
+	f := &wayFinder{plan: pl, from: from, to: to, last: int32(corners), next: next, problem: v.problem, stretch: s,
+		tolerance: int(math.Floor(s.Tolerance/floors.Step + 1e-6)), queue: make([]map[spotKey]*spot, s.MaxBars+1), end: &spot{}}
+	for i := range pl.edges {
+		e := &pl.edges[i]
+		for _, shape := range e.shapes {
+			f.reach = math.Max(f.reach, shape.shift.Point().Len()/float64(e.bars))
+		}
+	}
+	f.end.cost = unreachable
+	f.pace = f.course(0, from.cell) / float64(s.MaxBars)
+	f.begin()
+	for bar := 1; bar < len(f.queue); bar++ {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		list, all := f.choose(bar)
+		out.all = out.all && all
+		for _, at := range list {
+			f.expand(at, bar)
+		}
+		f.queue[bar] = nil
+	}
+	out.list = f.cheapest(out)
+	return out, nil
+}
+
+// wayFinder finds the ways of one stretch.
+type wayFinder struct {
+	plan      *plan
+	problem   *Problem
+	stretch   *Stretch
+	from, to  stop
+	last      int32         // the layer in which it ends
+	next      *routine.Step // danced afterwards; nil at the end of the routine
+	tolerance int           // in cells
+	reach     float64       // metres that a figure travels at most in a bar
+	pace      float64       // metres of the way that are to be gone in a bar
+	queue     []map[spotKey]*spot
+	start     *spot
+	end       *spot // all ways lead there
+}
+
+// begin dances the first figures, which join what was danced before.
+func (f *wayFinder) begin() {
+	l := &f.plan.ground.layers[0]
+	f.start = &spot{cell: f.from.cell}
+	if !l.holds(f.from.cell) {
+		return
+	}
+	use := l.usable[l.place(f.from.cell)]
+	for k, edges := range f.plan.ways(f.from.stance) {
+		corner := k > 0
+		layer := int32(0)
+		if corner {
+			layer = 1
+			if use&inCorner == 0 || k != f.plan.kindOf[0] {
+				continue
+			}
+		} else if use&inUse == 0 || f.from.before != nil && f.from.before.Corner {
+			continue
+		}
+		for _, e := range edges {
+			var code byte
+			if f.from.before != nil {
+				code = f.plan.joinCode(f.from.before, f.plan.edges[e].variant)
+			}
+			if code&joinRefused == 0 {
+				f.dance(f.start, 0, layer, move{e, f.plan.leads[e], f.plan.edges[e].cost + f.plan.joinCost(code)}, corner)
+			}
+		}
+	}
+}
+
+// expand dances every figure that can follow.
+func (f *wayFinder) expand(at *spot, bar int) {
+	l := &f.plan.ground.layers[at.layer]
+	use := l.usable[at.place]
+	if use&inUse != 0 {
+		for _, m := range f.plan.moves[0][at.post] {
+			f.dance(at, bar, at.layer, m, false)
+		}
+	}
+	if use&inCorner != 0 && at.layer < f.last {
+		for _, m := range f.plan.moves[f.plan.kindOf[at.layer]][at.post] {
+			f.dance(at, bar, at.layer+1, m, true)
+		}
+	}
+}
+
+// dance dances one figure.
+func (f *wayFinder) dance(from *spot, bar int, layer int32, m move, corner bool) {
+	e := &f.plan.edges[m.edge]
+	bar += int(e.bars)
+	if layer > f.last || bar > f.stretch.MaxBars {
+		return
+	}
+	l := &f.plan.ground.layers[layer]
+	shape := &e.shapes[l.wall]
+	cell := from.cell.Add(shape.shift)
+	dx, dy := cell.X-f.to.cell.X, cell.Y-f.to.cell.Y
+	far := math.Hypot(float64(dx), float64(dy)) * floors.Step
+	if far > f.reach*float64(f.stretch.MaxBars-bar)+f.stretch.Tolerance+floors.Step || !l.holds(cell) || l.usable[l.place(cell)] == 0 {
+		return
+	}
+	crowd := f.plan.crowd(shape, from.cell)
+	if crowd == blocked {
+		return
+	}
+	by := cameBy{from, m.edge, m.cost + (int32(l.lane[l.place(cell)])+crowd)*e.bars, corner}
+	if layer == f.last && bar >= f.stretch.MinBars && e.exit == f.to.stance && dx*dx+dy*dy <= f.tolerance*f.tolerance && f.goesOn(e.variant) {
+		f.end.come(by)
+	}
+	if bar == f.stretch.MaxBars {
+		return
+	}
+	key := spotKey{layer, int32(l.place(cell)), m.to}
+	if f.queue[bar] == nil {
+		f.queue[bar] = map[spotKey]*spot{}
+	}
+	to := f.queue[bar][key]
+	if to == nil {
+		to = &spot{layer: layer, place: key.place, post: m.to, cell: cell, cost: unreachable}
+		f.queue[bar][key] = to
+	}
+	to.come(by)
+}
+
+// come notes a figure that leads to a spot.
+func (s *spot) come(by cameBy) {
+	s.into = append(s.into, by)
+	s.cost = min(s.cost, by.from.cost+by.cost)
+}
+
+// goesOn reports whether what stays can be danced after a figure.
+func (f *wayFinder) goesOn(v *figures.Variant) bool {
+	if f.next == nil {
+		return !v.Corner
+	}
+	return f.plan.joinCode(v, f.next.Variant)&joinRefused == 0 && (!v.Corner || f.next.Corner == routine.Take)
+}
+
+// offPace is the cost in hundredths of a bar of each metre that a couple is ahead of
+// the pace of the routine, or behind, when the spots to go on from are chosen.
+const offPace = 60
+
+// choose lists the spots after so many bars, the same way each time: where they are
+// too many, those that cost least and come nearest to the pace.
+func (f *wayFinder) choose(bar int) (list []*spot, all bool) {
+	ranks := map[*spot]int32{}
+	for _, s := range f.queue[bar] {
+		list = append(list, s)
+		off := f.course(s.layer, s.cell) - f.pace*float64(f.stretch.MaxBars-bar)
+		ranks[s] = s.cost + int32(offPace*math.Abs(off))
+	}
+	slices.SortFunc(list, func(a, b *spot) int {
+		return cmp.Or(cmp.Compare(ranks[a], ranks[b]), cmp.Compare(a.layer, b.layer), cmp.Compare(a.place, b.place), cmp.Compare(a.post, b.post))
+	})
+	if len(list) > widestVaried {
+		return list[:widestVaried], false
+	}
+	return list, true
+}
+
+// course is about how far in metres a couple still has to go to the end: from where
+// the lanes of two walls meet to where the next ones do.
+func (f *wayFinder) course(layer int32, cell floors.Cell) float64 {
+	sum, at := 0.0, cell.Point()
+	for ; layer < f.last; layer++ {
+		meet := f.problem.Room.Walls[f.plan.ground.layers[layer].wall].Meet
+		sum += meet.Sub(at).Len()
+		at = meet
+	}
+	return sum + f.to.cell.Point().Sub(at).Len()
+}
+
+// tail is the end of a way, from a spot on.
+type tail struct {
+	at    *spot
+	after *tail
+	by    cameBy // the figure that leads from at to after
+	cost  int32  // of the figures
+	count int    // of tails found before
+}
+
+// cheapest lists ways from the cheapest on, by going back from the end with the exact
+// cost from the start (A*; Hart, Nilsson and Raphael 1968). Of ways with the same
+// figures the cheapest is listed.
+func (f *wayFinder) cheapest(out *wayList) (list []way) {
+	seen := map[string]bool{}
+	open := &tails{{at: f.end}}
+	found := 1
+	for looks := 0; len(*open) > 0; looks++ {
+		if looks == mostLooks || len(list) == mostWays {
+			out.all = false
+			return list
+		}
+		t := heap.Pop(open).(*tail)
+		if t.at == f.start {
+			if w := f.way(t); !seen[strings.Join(names(w.steps), "\n")] {
+				seen[strings.Join(names(w.steps), "\n")] = true
+				list = append(list, w)
+			}
+			continue
+		}
+		for _, by := range t.at.into {
+			if by.from.cost < unreachable {
+				heap.Push(open, &tail{by.from, t, by, t.cost + by.cost, found})
+				found++
+			}
+		}
+	}
+	return list
+}
+
+// way is a way from its start.
+func (f *wayFinder) way(t *tail) way {
+	w := way{end: f.from.cell}
+	layer := 0
+	for ; t.at != f.end; t = t.after {
+		e := &f.plan.edges[t.by.edge]
+		corner := routine.Stay
+		if t.by.corner {
+			corner = routine.Take
+			layer++
+		}
+		w.steps = append(w.steps, routine.Step{Variant: e.variant, Scale: f.problem.Scales[e.scale].Share, Corner: corner})
+		w.end = w.end.Add(e.shapes[f.plan.ground.layers[layer].wall].shift)
+	}
+	return w
+}
+
+// tails is the open list of ways, the cheapest on top.
+type tails []*tail
+
+func (t tails) Len() int { return len(t) }
+func (t tails) Less(i, j int) bool {
+	a, b := t[i].at.cost+t[i].cost, t[j].at.cost+t[j].cost
+	return a < b || a == b && t[i].count > t[j].count
+}
+func (t tails) Swap(i, j int) { t[i], t[j] = t[j], t[i] }
+func (t *tails) Push(x any)   { *t = append(*t, x.(*tail)) }
+func (t *tails) Pop() any {
+	last := (*t)[len(*t)-1]
+	*t = (*t)[:len(*t)-1]
+	return last
+}
+
+// rungs are the points of the levels.
+var rungs = map[figures.Level]int{figures.Social: 0, figures.Bronze: 1, figures.Silver: 2, figures.Gold: 3}
+
+// levelOf is the lowest level at which a figure is listed.
+func levelOf(f *figures.Figure) figures.Level {
+	best := figures.Gold
+	for _, l := range f.Levels {
+		if rungs[l.Level] < rungs[best] {
+			best = l.Level
+		}
+	}
+	return best
+}
+
+// turned is how much the couple turns in a figure, in whole turns, to either side.
+func (v *varying) turned(of *figures.Variant) float64 {
+	var sum geometry.Turn
+	for i := range of.Steps {
+		s := &of.Steps[i]
+		sum += (s.Turn + s.Pivot + s.Completes).Abs()
+	}
+	return float64(sum) / float64(geometry.Full)
+}
+
+// awkward reports whether it is awkward to dance one figure after another.
+func awkward(p *Problem, before, after *figures.Variant) bool {
+	return graph.Awkward(p.Follows, before, after) != graph.Easy
+}
