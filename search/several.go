@@ -43,6 +43,9 @@ type Spread struct {
 	// Within is by what share of the best at most the laps are dearer that were
 	// looked at: the problem's, or less where those were too many.
 	Within float64
+	// Stopped tells that the search ended before other laps were found, or that there
+	// were too many to look at any.
+	Stopped bool
 	// Candidates is how many laps the choice was made from.
 	Candidates int
 }
@@ -73,7 +76,8 @@ func (s *searcher) several(ctx context.Context, best trail) error {
 		if err == nil && c != nil {
 			err = s.choose(ctx, c, best, cutoff)
 		}
-		if errors.Is(err, errTooWide) || ctx.Err() != nil {
+		if err != nil && (errors.Is(err, errTooWide) || ctx.Err() != nil) {
+			s.result.Spread.Stopped = true
 			return nil
 		}
 		return err

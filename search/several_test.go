@@ -168,6 +168,30 @@ func TestSeveralCores(t *testing.T) {
 	}
 }
 
+// TestSeveralStopped: a search that ends before other laps are found has the best lap
+// and does not say that there is no other.
+func TestSeveralStopped(t *testing.T) {
+	p := problem(named(t, "studio"), atLevel(figures.Bronze))
+	p.Count, p.Within = 5, 0.1
+	s, err := prepare(context.Background(), p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	best, _, err := s.plain(context.Background())
+	if err != nil || best == nil {
+		t.Fatal("there is no lap", err)
+	}
+	s.result.Lap = s.plan.lap(*best)
+	ended, end := context.WithCancel(context.Background())
+	end()
+	if err := s.several(ended, *best); err != nil {
+		t.Fatal(err)
+	}
+	if r := s.result; len(r.Laps) != 1 || r.Laps[0] != r.Lap || !r.Spread.Stopped || r.Spread.Whole {
+		t.Errorf("%d laps, %+v", len(r.Laps), r.Spread)
+	}
+}
+
 // TestSeveralBad: numbers that make no sense are refused.
 func TestSeveralBad(t *testing.T) {
 	for _, c := range []struct {

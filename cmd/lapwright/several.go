@@ -138,6 +138,10 @@ func writeTogether(ctx context.Context, force bool, files []wholefile.File) (wri
 // compare prints several laps beside each other, and how much they differ.
 func (s *session) compare(q *lapQuestion, a *answer.Lap) error {
 	within := fmt.Sprintf("within %g %% of the best", float64(a.Asked.Within))
+	if a.Spread.Stopped {
+		fmt.Fprintf(s.out, "\n%s\nThe search ended before other laps were found: give it more time, or ask with --within\nfor laps nearer to the best.\n", s.paint.bold("No other lap yet"))
+		return nil
+	}
 	if len(a.Laps) == 1 {
 		fmt.Fprintf(s.out, "\n%s\n%s\n", s.paint.bold("No other lap "+within), reason(a))
 		return nil

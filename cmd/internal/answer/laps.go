@@ -31,6 +31,8 @@ type Spread struct {
 	Whole      bool   `json:"whole"`
 	Candidates int    `json:"candidates"` // laps that they were chosen from
 	Within     Number `json:"within_percent"`
+	// Stopped tells that the search ended before other laps were found.
+	Stopped bool `json:"stopped"`
 	// Distances holds the distance of each two laps, lap 1 first.
 	Distances [][]Number `json:"distances"`
 }
@@ -38,7 +40,7 @@ type Spread struct {
 // NewSpread is a search's spread.
 func NewSpread(s *search.Spread) *Spread {
 	out := &Spread{Number(s.Least), Number(s.Mean), Number(100 * s.LeastShare), Number(100 * s.MeanShare),
-		s.Whole, s.Candidates, Number(100 * s.Within), [][]Number{}}
+		s.Whole, s.Candidates, Number(100 * s.Within), s.Stopped, [][]Number{}}
 	for _, row := range s.Distances {
 		numbers := []Number{}
 		for _, d := range row {
