@@ -28,6 +28,8 @@ type Progress struct {
 // Result is what a search found and what it took.
 type Result struct {
 	Lap       *Lap     // nil when there is none
+	Laps      []*Lap   // the lap, and others that differ where several are asked for
+	Spread    *Spread  // how much they differ; nil when there is no lap
 	Why       []string // why there is none, in words
 	Starts    int      // starts that could be tried
 	States    uint64   // of the finite graph
@@ -89,7 +91,12 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 	case err != nil:
 		return nil, err
 	default:
-		if err := s.limited(ctx, *best); err != nil {
+		if best, err = s.limited(ctx, *best); err != nil {
+			return nil, err
+		}
+	}
+	if s.result.Lap != nil {
+		if err := s.several(ctx, *best); err != nil {
 			return nil, err
 		}
 	}

@@ -21,7 +21,8 @@ const widest = 3
 // wider than the one before, until a lap is found or the corridor is too wide; then
 // a beam search looks for a lap, with the bound that has been proven so far. When
 // ctx ends the best lap so far is the answer, if there is one.
-func (s *searcher) limited(ctx context.Context, plain trail) error {
+// It returns that lap as a trail.
+func (s *searcher) limited(ctx context.Context, plain trail) (*trail, error) {
 	best := s.plan.lap(plain)
 	a := &answer{searcher: s, cost: unreachable, bound: hundredths(best.Costs.Total())}
 	err := a.search(ctx, best)
@@ -29,13 +30,13 @@ func (s *searcher) limited(ctx context.Context, plain trail) error {
 		s.result.Why, err = s.noLimited(ctx, best)
 	}
 	if a.trail == nil {
-		return err
+		return nil, err
 	}
 	if err != nil && ctx.Err() == nil {
-		return err
+		return nil, err
 	}
 	a.show()
-	return nil
+	return a.trail, nil
 }
 
 // search does the work of limited.
