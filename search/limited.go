@@ -20,8 +20,8 @@ const widest = 3
 // without. Corridors around what the best costs are searched with labels, each
 // wider than the one before, until a lap is found or the corridor is too wide; then
 // a beam search looks for a lap, with the bound that has been proven so far. When
-// ctx ends the best lap so far is the answer, if there is one.
-// It returns that lap as a trail.
+// ctx ends the best lap so far is the answer, if there is one. It is returned as a
+// trail, too.
 func (s *searcher) limited(ctx context.Context, plain trail) (*trail, error) {
 	best := s.plan.lap(plain)
 	a := &answer{searcher: s, cost: unreachable, bound: hundredths(best.Costs.Total())}
@@ -54,6 +54,8 @@ func (a *answer) search(ctx context.Context, plain *Lap) error {
 	if err != nil {
 		return err
 	}
+	// What costs with prices on is nobody's business.
+	from.tell = func(p Progress) { a.report(p.Expanded, unreachable) }
 	if err := a.beam(ctx, from, narrowBeam, plain.Bars); err != nil {
 		return err
 	}
@@ -222,7 +224,8 @@ func (s *searcher) priced(ctx context.Context) (*priced, error) {
 	}
 	extra, total := p.extra()
 	if !slices.ContainsFunc(extra, func(e int32) bool { return e != 0 }) {
-		return &priced{s, extra, total}, nil
+		same := *s
+		return &priced{&same, extra, total}, nil
 	}
 	other, err := s.dearer(ctx, extra)
 	return &priced{other, extra, total}, err

@@ -93,28 +93,37 @@ func compile(p *Problem, g *ground) *plan {
 func (pl *plan) addEdges() {
 	numbers := map[*figures.Figure]int32{}
 	laid := make([][]edge, len(pl.problem.Variants))
-	var all sync.WaitGroup
-	next := make(chan int, len(pl.problem.Variants))
-	for i, v := range pl.problem.Variants {
+	for _, v := range pl.problem.Variants {
 		if _, known := numbers[v.Figure]; !known {
 			numbers[v.Figure] = int32(len(pl.figures))
 			pl.figures = append(pl.figures, v.Figure)
 		}
+	}
+	onAllCores(len(laid), func(i int) {
+		v := pl.problem.Variants[i]
+		laid[i] = pl.edgesOf(v, numbers[v.Figure])
+	})
+	for _, edges := range laid {
+		pl.edges = append(pl.edges, edges...)
+	}
+}
+
+// onAllCores does so many pieces of work, which must not depend on each other.
+func onAllCores(pieces int, work func(piece int)) {
+	var all sync.WaitGroup
+	next := make(chan int, pieces)
+	for i := range pieces {
 		next <- i
 	}
 	close(next)
 	for range runtime.GOMAXPROCS(0) {
 		all.Go(func() {
 			for i := range next {
-				v := pl.problem.Variants[i]
-				laid[i] = pl.edgesOf(v, numbers[v.Figure])
+				work(i)
 			}
 		})
 	}
 	all.Wait()
-	for _, edges := range laid {
-		pl.edges = append(pl.edges, edges...)
-	}
 }
 
 // edgesOf lists the edges of one variant.
@@ -169,11 +178,12 @@ func (pl *plan) addPosts() {
 	for i, e := range pl.edges {
 		pl.leaving[e.entry] = append(pl.leaving[e.entry], int32(i))
 	}
+	pl.addJoins()
 	signature := func(v *figures.Variant, s figures.Stance) post {
 		var joins []byte
 		for _, kind := range pl.ways(s) {
 			for _, next := range kind {
-				joins = append(joins, pl.joinCode(v, pl.edges[next].variant))
+				joins = append(joins, pl.joins[join{v, pl.edges[next].variant}])
 			}
 		}
 		return post{s, string(joins), v.Corner}
@@ -260,11 +270,29 @@ const (
 // join is two variants, one after the other.
 type join struct{ first, second *figures.Variant }
 
-func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
-	code, known := pl.joins[join{v, next}]
-	if known {
-		return code
+// addJoins finds what every join costs that can come up.
+func (pl *plan) addJoins() {
+	var all []join
+	for i := range pl.edges {
+		e := &pl.edges[i]
+		for _, kind := range pl.ways(e.exit) {
+			for _, next := range kind {
+				j := join{e.variant, pl.edges[next].variant}
+				if _, known := pl.joins[j]; !known {
+					pl.joins[j] = 0
+					all = append(all, j)
+				}
+			}
+		}
 	}
+	codes := make([]byte, len(all))
+	onAllCores(len(all), func(i int) { codes[i] = pl.joinCode(all[i].first, all[i].second) })
+	for i, j := range all {
+		pl.joins[j] = codes[i]
+	}
+}
+
+func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
 	if graph.Awkward(pl.problem.Follows, v, next) != graph.Easy {
 		code |= joinAwkward
 	}
@@ -275,7 +303,6 @@ func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
 	if _, refused := graph.CannotJoin(v, next, pl.problem.Couple.WithStride(figures.UsualStride)); refused {
 		code |= joinRefused
 	}
-	pl.joins[join{v, next}] = code
 	return code
 }
 
