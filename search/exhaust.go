@@ -15,7 +15,7 @@ import (
 // longestTracked by how many bars laps may be longer than the shortest one.
 const (
 	mostTracked    = 400_000
-	longestTracked = 4
+	longestTracked = 2
 )
 
 // exhaust looks at every lap of no more bars than are asked for, in the corridor
