@@ -6,9 +6,9 @@ import (
 	"slices"
 )
 
-// label is a partial lap in the beam search: a state with the way that led to
+// partial is a partial lap in the beam search: a state with the way that led to
 // it, from which what it has used can be told.
-type label struct {
+type partial struct {
 	layer  int32
 	place  int32
 	post   int32
@@ -27,19 +27,20 @@ type label struct {
 type beam struct {
 	*searcher
 	width  int
-	barsGo *survey   // least number of bars to go
-	price  int32     // cost of a bar
-	queue  [][]label // by bars: the labels that end there and may be chosen
-	labels []label   // those that were chosen
+	barsGo *survey     // least number of bars to go
+	price  int32       // cost of a bar
+	queue  [][]partial // by bars: the labels that end there and may be chosen
+	labels []partial   // those that were chosen
 	must   map[int32]uint64
 	all    uint64 // every figure that must be danced
 	most   int32  // greatest number of bars
 
-	counts []int32 // scratch: uses of each figure on the way to a label
-	latest []int32 // scratch: bar in which its last use began
-	found  bool
-	best   label // closes the best lap, if one was found
-	cost   int32 // of the best lap
+	way   *keeper // scratch: what was danced on the way to a label
+	whole *keeper // scratch: the same of one that may close the lap
+	past  []int32 // scratch: its edges
+	found bool
+	best  partial // closes the best lap, if one was found
+	cost  int32   // of the best lap
 }
 
 // widths are the breadths of beam that are tried until a lap is found.
@@ -48,32 +49,6 @@ var widths = []int{600, 4000}
 // slackBars is how many bars longer than the shortest lap a limited lap may be
 // where no number of bars is asked for.
 const slackBars = 48
-
-// limited looks for a lap that keeps to the limits; plain is the best without.
-func (s *searcher) limited(ctx context.Context, plain *Lap) error {
-	l := s.problem.Limits
-	barsGo, err := s.barsGo(ctx)
-	if err != nil {
-		return err
-	}
-	bound := max(plain.Costs.Total(), float64(l.MinBars)*inBars(hundredths(s.problem.Weights.Bars)))
-	for _, width := range widths {
-		b := newBeam(s, width, barsGo, int32(plain.Bars))
-		if err := b.run(ctx, bound); err != nil {
-			return err
-		}
-		if b.found {
-			s.result.Lap = s.plan.lap(b.trail())
-			s.result.Lap.Bound = bound
-			s.result.Lap.Proven = s.result.Lap.Costs.Total() <= bound
-			return nil
-		}
-	}
-	if s.result.Why, err = s.noLimited(ctx, plain); err != nil {
-		return err
-	}
-	return ctx.Err()
-}
 
 // barsGo is the least number of bars to go, whatever they cost.
 func (s *searcher) barsGo(ctx context.Context) (*survey, error) {
@@ -86,7 +61,7 @@ func (s *searcher) barsGo(ctx context.Context) (*survey, error) {
 func newBeam(s *searcher, width int, barsGo *survey, plainBars int32) *beam {
 	l := s.problem.Limits
 	b := &beam{searcher: s, width: width, barsGo: barsGo, price: hundredths(s.problem.Weights.Bars), cost: unreachable,
-		must: map[int32]uint64{}, counts: make([]int32, len(s.plan.figures)), latest: make([]int32, len(s.plan.figures))}
+		must: map[int32]uint64{}, way: newKeeper(s), whole: newKeeper(s)}
 	for i, m := range l.Must {
 		number := int32(slices.Index(s.plan.figures, m))
 		b.must[number] |= 1 << i
@@ -96,15 +71,15 @@ func newBeam(s *searcher, width int, barsGo *survey, plainBars int32) *beam {
 	if b.most == 0 {
 		b.most = max(plainBars, int32(l.MinBars)) + slackBars
 	}
-	b.queue = make([][]label, b.most+1)
+	b.queue = make([][]partial, b.most+1)
 	for i, t := range s.starts {
-		b.add(label{place: int32(t.place), post: t.post, start: int32(i), parent: -1, edge: -1})
+		b.add(partial{place: int32(t.place), post: t.post, start: int32(i), parent: -1, edge: -1})
 	}
 	return b
 }
 
 // add queues a label unless it cannot close the lap in time.
-func (b *beam) add(l label) {
+func (b *beam) add(l partial) {
 	group := b.grouping.groupOf[l.post]
 	togo, bars := b.rough.at(int(l.layer), int(l.place), group), b.barsGo.at(int(l.layer), int(l.place), group)
 	if togo == unreachable || bars == unreachable || l.bar+bars > b.most {
@@ -148,7 +123,7 @@ func (b *beam) run(ctx context.Context, bound float64) error {
 // choose keeps the most promising of the labels that have taken the same number
 // of bars: the cheapest of those that stand alike, half the beam by their least
 // cost and half spread over the room and over what has still to be danced.
-func (b *beam) choose(labels []label) {
+func (b *beam) choose(labels []partial) {
 	order := make([]int32, len(labels))
 	for i := range order {
 		order[i] = int32(i)
@@ -194,35 +169,43 @@ func (b *beam) choose(labels []label) {
 
 // used is a fingerprint of what the limits will still remember of a label's way:
 // the figures that are used up, and when those that must rest were danced.
-func (b *beam) used(at *label) uint64 {
+func (b *beam) used(at *partial) uint64 {
 	l := b.problem.Limits
-	if l.Uses == 0 && l.Apart == 0 {
+	if !l.past() {
 		return 0
 	}
-	b.recall(at)
-	bar := at.bar
+	b.recall(b.way, at)
 	h := uint64(14695981039346656037)
-	for f := range b.counts {
+	mix := func(code uint64) { h = (h ^ code) * 1099511628211 }
+	counting := l.Uses > 0 || l.Different > 0 || len(l.Orders) > 0
+	for f, uses := range b.way.counts {
 		code := uint64(0)
-		if l.Uses > 0 {
-			code = uint64(b.counts[f]) << 32
+		if counting {
+			code = uint64(uses) << 32
 		}
-		if rest := b.latest[f] + int32(l.Apart) - bar; l.Apart > 0 && b.counts[f] > 0 && rest > 0 {
+		if rest := b.way.latest[f] + int32(l.Apart) - at.bar; l.Apart > 0 && uses > 0 && rest > 0 {
 			code |= uint64(rest)
 		}
-		h = (h ^ code) * 1099511628211
+		mix(code)
+	}
+	for _, uses := range b.way.capped {
+		mix(uint64(uses))
+	}
+	if l.RightTurns > 0 {
+		mix(uint64(b.way.right))
 	}
 	return h
 }
 
-// recall fills counts and latest with a label's way.
-func (b *beam) recall(at *label) {
-	clear(b.counts)
+// recall has a keeper dance a label's way.
+func (b *beam) recall(way *keeper, at *partial) {
+	b.past = b.past[:0]
 	for ; at.parent >= 0; at = &b.labels[at.parent] {
-		e := &b.plan.edges[at.edge]
-		if b.counts[e.figure]++; b.counts[e.figure] == 1 {
-			b.latest[e.figure] = at.bar - e.bars
-		}
+		b.past = append(b.past, at.edge)
+	}
+	way.restart()
+	for i := len(b.past) - 1; i >= 0; i-- {
+		way.dance(b.past[i])
 	}
 }
 
@@ -233,7 +216,7 @@ func (b *beam) expand(i int32) {
 	ground := b.plan.ground
 	final := int32(len(ground.layers) - 1)
 	use := ground.layers[l.layer].usable[l.place]
-	b.recall(&l)
+	b.recall(b.way, &l)
 	if use&inUse != 0 {
 		b.follow(i, l.layer, b.plan.moves[0][l.post], false)
 	}
@@ -244,14 +227,12 @@ func (b *beam) expand(i int32) {
 
 func (b *beam) follow(i, layer int32, moves []move, corner bool) {
 	from := b.labels[i]
-	limits := b.problem.Limits
 	at := &b.plan.ground.layers[layer]
 	cell := b.plan.ground.layers[from.layer].cell(int(from.place))
 	for _, m := range moves {
 		e := &b.plan.edges[m.edge]
 		bar := from.bar + e.bars
-		if bar > b.most || limits.Uses > 0 && b.counts[e.figure] >= int32(limits.Uses) ||
-			limits.Apart > 0 && b.counts[e.figure] > 0 && from.bar-b.latest[e.figure] < int32(limits.Apart) {
+		if bar > b.most || !b.way.allows(m.edge, at.wall) {
 			continue
 		}
 		shape := &e.shapes[at.wall]
@@ -268,16 +249,19 @@ func (b *beam) follow(i, layer int32, moves []move, corner bool) {
 		if crowd == blocked {
 			continue
 		}
-		b.add(label{layer: layer, place: int32(place), post: m.to, start: from.start, bar: bar,
+		b.add(partial{layer: layer, place: int32(place), post: m.to, start: from.start, bar: bar,
 			cost:   from.cost + m.cost + (int32(at.lane[place])+crowd)*e.bars,
 			parent: i, edge: m.edge, corner: corner, done: from.done | b.must[e.figure]})
 	}
 }
 
 // close takes a label as a lap if it ends where and as it should.
-func (b *beam) close(l *label) {
+func (b *beam) close(l *partial) {
 	start := b.starts[l.start]
 	if l.post != start.post || l.done != b.all || l.bar < int32(b.problem.Limits.MinBars) {
+		return
+	}
+	if b.recall(b.whole, l); !b.whole.ends() {
 		return
 	}
 	c, at := b.plan.ground.layers[0].cell(start.place), b.plan.ground.layers[l.layer].cell(int(l.place))
@@ -295,29 +279,4 @@ func (b *beam) trail() trail {
 	}
 	slices.Reverse(t.steps)
 	return t
-}
-
-// keeps reports whether a lap keeps to the limits that depend on the past.
-func (s *searcher) keeps(t *trail) bool {
-	l := s.problem.Limits
-	uses, latest := map[int32]int{}, map[int32]int{}
-	bar := 0
-	for _, step := range t.steps {
-		e := &s.plan.edges[step.edge]
-		if l.Apart > 0 && uses[e.figure] > 0 && bar-latest[e.figure] < l.Apart {
-			return false
-		}
-		uses[e.figure]++
-		latest[e.figure] = bar
-		if l.Uses > 0 && uses[e.figure] > l.Uses {
-			return false
-		}
-		bar += int(e.bars)
-	}
-	for _, m := range l.Must {
-		if uses[int32(slices.Index(s.plan.figures, m))] == 0 {
-			return false
-		}
-	}
-	return bar >= l.MinBars && (l.MaxBars == 0 || bar <= l.MaxBars)
 }

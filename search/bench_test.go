@@ -100,7 +100,7 @@ func BenchmarkProof(b *testing.B) {
 				if err := s.survey(context.Background()); err != nil {
 					b.Fatal(err)
 				}
-				if best, err := s.plain(context.Background()); best == nil || err != nil {
+				if best, _, err := s.plain(context.Background()); best == nil || err != nil {
 					b.Fatal("there is no lap", err)
 				}
 			}

@@ -20,7 +20,7 @@ type corridor struct {
 var errTooWide = errors.New("search: the corridor is too wide")
 
 // mostArcs is how many arcs of a corridor are held at most.
-const mostArcs = 4 << 20
+const mostArcs = 1 << 20
 
 // corridor finds all laps that cost no more than a cutoff. It returns errTooWide
 // when that takes too many arcs, and nil when there are none.
@@ -192,6 +192,15 @@ func (f *flow) from(ctx context.Context, start target, cutoff int32) error {
 			}
 		}
 	}
+}
+
+// path is the arcs with these numbers.
+func (c *corridor) path(numbers []int32) []network.Arc {
+	path := make([]network.Arc, len(numbers))
+	for i, n := range numbers {
+		path[i] = c.Arc(int(n))
+	}
+	return path
 }
 
 // trail is a path of the corridor as a trail.

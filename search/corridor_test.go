@@ -17,7 +17,7 @@ func TestCorridor(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plain, err := s.plain(context.Background())
+	plain, _, err := s.plain(context.Background())
 	if err != nil || plain == nil {
 		t.Fatal("there is no lap", err)
 	}

@@ -107,7 +107,7 @@ func (a *answerer) prepare(ctx context.Context, p *Problem) error {
 	if len(s.starts) == 0 {
 		return nil
 	}
-	best, err := s.plain(ctx)
+	best, _, err := s.plain(ctx)
 	if err != nil {
 		*a = answerer{}
 		return err

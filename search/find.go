@@ -35,6 +35,9 @@ type Result struct {
 	Edges     int      // variants × entries × scales
 	Expanded  int
 	Generated int
+	// Stopped tells that ctx ended before the search was through; the lap is the
+	// best so far.
+	Stopped bool
 }
 
 // searcher is one search under way.
@@ -57,10 +60,11 @@ type searcher struct {
 // again and again.
 //
 // Without limits the lap is the best of all that begin at the given or chosen
-// starts, and proven so. With limits it is the best that a beam search found,
-// with a bound beside it. The result has no lap when there is none, or none was
-// found, and says why. An error means that the problem makes no sense or that
-// ctx was cancelled.
+// starts, and proven so. With limits it is the best that was found, with what is
+// proven of it beside it. When ctx ends, by a deadline or otherwise, the result is
+// the best lap so far with its bound. The result has no lap when there is none, or
+// none was found, and says why. An error means that the problem makes no sense, or
+// that ctx ended before any lap was found.
 func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error) {
 	s, err := prepare(ctx, p, tell)
 	if err != nil {
@@ -70,24 +74,27 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		s.result.Why, err = s.noLapEver(ctx, s.noStart())
 		return s.result, err
 	}
-	best, err := s.plain(ctx)
-	if err != nil {
-		return nil, err
-	}
+	best, bound, err := s.plain(ctx)
 	switch {
+	case best == nil && err != nil:
+		return nil, err
 	case best == nil:
 		if s.result.Why, err = s.noLapEver(ctx, s.noLap()); err != nil {
 			return nil, err
 		}
-	case !p.Limits.Any() || s.keeps(best):
-		s.result.Lap = s.plan.lap(*best)
-		s.result.Lap.Bound, s.result.Lap.Proven = s.result.Lap.Costs.Total(), true
+	case !p.Limits.past() || s.keeps(best):
+		lap := s.plan.lap(*best)
+		s.result.Lap, lap.Bound = lap, inBars(bound)
+		lap.Proven = lap.Costs.Total() <= lap.Bound
+	case err != nil:
+		return nil, err
 	default:
-		if err := s.limited(ctx, s.plan.lap(*best)); err != nil {
+		if err := s.limited(ctx, *best); err != nil {
 			return nil, err
 		}
 	}
 	s.result.Expanded, s.result.Generated = s.kernel.expanded, s.kernel.generated
+	s.result.Stopped = ctx.Err() != nil && s.result.Lap != nil && !s.result.Lap.Proven
 	return s.result, nil
 }
 
@@ -273,15 +280,17 @@ func (s *searcher) least(t target) int32 {
 }
 
 // plain finds the best lap from any of the starts without regard to limits that
-// depend on the past; nil when there is none.
-func (s *searcher) plain(ctx context.Context) (best *trail, err error) {
+// depend on the past; nil when there is none. No lap costs less than the bound. When
+// ctx ends before, the best so far comes with its error.
+func (s *searcher) plain(ctx context.Context) (best *trail, bound int32, err error) {
 	r := &race{searcher: s, cost: unreachable}
 	for _, starts := range s.startsByStance() {
-		if s.least(starts[0]) >= r.cost {
+		least := s.least(starts[0])
+		if least >= r.cost {
 			break
 		}
 		if err := r.try(ctx, starts); err != nil {
-			return nil, err
+			return r.best, r.leastOpen(least), err
 		}
 		r.tried += len(starts)
 	}
@@ -292,7 +301,7 @@ func (s *searcher) plain(ctx context.Context) (best *trail, err error) {
 			one := o.starts[i : i+1]
 			start, cost, ok, err := r.settle(ctx, one, one)
 			if err != nil {
-				return nil, err
+				return r.best, r.leastOpen(r.cost), err
 			}
 			if ok {
 				t := r.kernel.trail(start)
@@ -300,7 +309,7 @@ func (s *searcher) plain(ctx context.Context) (best *trail, err error) {
 			}
 		}
 	}
-	return r.best, nil
+	return r.best, r.cost, nil
 }
 
 // race is the search for the best lap over several starts.
@@ -317,6 +326,15 @@ type race struct {
 type openStarts struct {
 	starts []target
 	least  int32
+}
+
+// leastOpen is the least that a lap costs of the starts of which only that is known,
+// or so much.
+func (r *race) leastOpen(least int32) int32 {
+	for _, o := range r.open {
+		least = min(least, o.least)
+	}
+	return least
 }
 
 // try looks for a better lap from the starts of one stance: one that begins in

@@ -128,6 +128,9 @@ func (pl *plan) edgesOf(v *figures.Variant, number int32) (edges []edge) {
 		for _, entry := range v.Entries {
 			first := figures.Stance{Facing: v.Entries[0].Facing, Free: entry.Free, Hold: entry.Hold}
 			d := v.Dance(entry, c)
+			if l := &pl.problem.Limits; !short(d, figures.Leader, l.LeaderStep) || !short(d, figures.Follower, l.FollowerStep) {
+				continue
+			}
 			if swept[first] == nil {
 				swept[first] = v.Dance(first, c).Sweep()
 			}
@@ -140,6 +143,17 @@ func (pl *plan) edgesOf(v *figures.Variant, number int32) (edges []edge) {
 		}
 	}
 	return edges
+}
+
+// short reports whether a dancer's steps are no longer than so many metres; 0 is no
+// limit.
+func short(d *figures.Danced, who figures.Dancer, most float64) bool {
+	for _, m := range d.Steps {
+		if most > 0 && m.Falls[who].Length > most+hair {
+			return false
+		}
+	}
+	return true
 }
 
 // stretchCost is what it costs to dance so many bars at a scale.

@@ -164,7 +164,7 @@ func (s *searcher) fewestBars(ctx context.Context) (*searcher, *Lap, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	best, err := other.plain(ctx)
+	best, _, err := other.plain(ctx)
 	if err == nil && best == nil {
 		err = errors.New("search: a lap that was found is lost where only bars count")
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strconv"
@@ -144,7 +145,7 @@ func (c *lapCommand) Run(s *session) error {
 	if words := tempoWarning(q.tempo); words != "" {
 		fmt.Fprintln(s.errors, "lapwright: note:", words)
 	}
-	result, err := s.find(&q.problem)
+	result, err := s.find(q)
 	if err != nil {
 		return err
 	}
@@ -165,22 +166,37 @@ func (c *lapCommand) Run(s *session) error {
 	}
 	danced := answer.NewRoutine(report, &file.Routine)
 	a.Routine, a.Cost = &danced, answer.NewCost(result.Lap)
-	written, err := c.outputFlags.write(s.ctx, file, report, drawingLine(q.heading(), danced.Totals))
+	// A search that was stopped shows what it has, and writes it.
+	ctx := s.ctx
+	if result.Stopped {
+		ctx = context.WithoutCancel(ctx)
+	}
+	written, err := c.outputFlags.write(ctx, file, report, drawingLine(q.heading(), danced.Totals))
 	if err != nil {
 		return err
 	}
 	return s.lap(q, &a, written)
 }
 
-// find searches, and tells how far it has come.
-func (s *session) find(p *search.Problem) (*search.Result, error) {
+// find searches until the proof, or as long as it may, and tells how far it has come.
+func (s *session) find(q *lapQuestion) (*search.Result, error) {
+	ctx := s.ctx
+	if q.time > 0 {
+		var stop context.CancelFunc
+		ctx, stop = context.WithTimeout(ctx, q.time)
+		defer stop()
+	}
 	line := &progress{w: s.errors, began: time.Now()}
 	defer line.clear()
 	var tell func(search.Progress)
 	if s.terminal {
 		tell = func(p search.Progress) { line.tell(time.Now(), p) }
 	}
-	return search.Find(s.ctx, p, tell)
+	result, err := search.Find(ctx, &q.problem, tell)
+	if errors.Is(err, context.DeadlineExceeded) {
+		return nil, fmt.Errorf("no lap was found in the time that --time gives, %s, and it is not known whether there is one; give more", q.time)
+	}
+	return result, err
 }
 
 // file is the lap as a routine.
@@ -328,7 +344,7 @@ func (s *session) lap(q *lapQuestion, a *answer.Lap, written []string) error {
 		return err
 	}
 	fmt.Fprintln(s.out)
-	facts := append(append(totals(a.Routine.Totals), awkwardJoins(a.Routine)...), costs(a.Cost)...)
+	facts := append(append(totals(a.Routine.Totals), awkwardJoins(a.Routine)...), costs(a.Cost, a.Search.Stopped)...)
 	printFacts(s.out, facts)
 	fmt.Fprintf(s.out, "\n%s", cautions)
 	for _, path := range written {
@@ -341,7 +357,7 @@ func (s *session) lap(q *lapQuestion, a *answer.Lap, written []string) error {
 }
 
 // costs are the parts of the cost and how good it is.
-func costs(c *answer.Cost) []fact {
+func costs(c *answer.Cost, stopped bool) []fact {
 	var parts []string
 	for _, p := range []struct {
 		name  string
@@ -353,6 +369,9 @@ func costs(c *answer.Cost) []fact {
 	best := "proven: no lap from the starts that were tried costs less"
 	if !c.Proven {
 		best = fmt.Sprintf("not proven, but within %.1f %% of the bound: no lap costs less than %.2f bars", float64(c.OverBound), float64(c.Bound))
+	}
+	if stopped {
+		best += "; the search was stopped"
 	}
 	return []fact{{"Cost", fmt.Sprintf("%.2f bars: %s", float64(c.Total), strings.Join(parts, ", "))}, {"Best", best}}
 }

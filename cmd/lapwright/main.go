@@ -20,6 +20,7 @@ import (
 	"slices"
 	"strings"
 	"syscall"
+	"time"
 
 	"github.com/alecthomas/kong"
 
@@ -53,6 +54,9 @@ var errNo = errors.New("the answer is a no")
 // faultOfOurs is a fault of the program itself.
 type faultOfOurs struct{ error }
 
+// grace is how long a program that is stopped may take to show what it has.
+const grace = 2 * time.Second
+
 // session is one run of the program.
 type session struct {
 	ctx    context.Context
@@ -74,6 +78,12 @@ func main() {
 		os.Exit(code)
 	case <-ctx.Done():
 		cancel() // a second Ctrl-C ends the program at once
+		// A search shows the best that it has so far.
+		select {
+		case <-done:
+			os.Exit(exitStopped)
+		case <-time.After(grace):
+		}
 		wholefile.Settle()
 		if isTerminal(os.Stderr) {
 			fmt.Fprint(os.Stderr, clearLine)

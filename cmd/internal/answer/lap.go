@@ -76,11 +76,12 @@ type Search struct {
 	States    uint64 `json:"places_and_stances"`
 	Expanded  int    `json:"looked_at"`
 	Generated int    `json:"considered"`
+	Stopped   bool   `json:"stopped"` // before it was through: there may be better
 }
 
 // NewSearch is what a search took.
 func NewSearch(r *search.Result) Search {
-	return Search{r.Starts, r.States, r.Expanded, r.Generated}
+	return Search{r.Starts, r.States, r.Expanded, r.Generated, r.Stopped}
 }
 
 // NewCost is a lap's cost.
