@@ -28,7 +28,7 @@ type beam struct {
 	*searcher
 	width  int
 	barsGo *survey     // least number of bars to go
-	price  int32       // cost of a bar
+	price  int32       // least cost of a bar
 	queue  [][]partial // by bars: the labels that end there and may be chosen
 	labels []partial   // those that were chosen
 	must   map[int32]uint64
@@ -42,9 +42,6 @@ type beam struct {
 	best  partial // closes the best lap, if one was found
 	cost  int32   // of the best lap
 }
-
-// widths are the breadths of beam that are tried until a lap is found.
-var widths = []int{600, 4000}
 
 // slackBars is how many bars longer than the shortest lap a limited lap may be
 // where no number of bars is asked for.
@@ -60,12 +57,16 @@ func (s *searcher) barsGo(ctx context.Context) (*survey, error) {
 
 func newBeam(s *searcher, width int, barsGo *survey, plainBars int32) *beam {
 	l := s.problem.Limits
-	b := &beam{searcher: s, width: width, barsGo: barsGo, price: hundredths(s.problem.Weights.Bars), cost: unreachable,
+	b := &beam{searcher: s, width: width, barsGo: barsGo, price: unreachable, cost: unreachable,
 		must: map[int32]uint64{}, way: newKeeper(s), whole: newKeeper(s)}
 	for i, m := range l.Must {
 		number := int32(slices.Index(s.plan.figures, m))
 		b.must[number] |= 1 << i
 		b.all |= 1 << i
+	}
+	for i := range s.plan.edges {
+		e := &s.plan.edges[i]
+		b.price = min(b.price, e.cost/e.bars)
 	}
 	b.most = int32(l.MaxBars)
 	if b.most == 0 {

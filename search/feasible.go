@@ -70,7 +70,7 @@ func (a *answerer) answer(ctx context.Context, p *Problem) (conflict.Answer, *La
 	}
 	other := *a.searcher
 	other.problem = p
-	b := newBeam(&other, widths[0], a.barsGo, int32(a.plain.Bars))
+	b := newBeam(&other, narrowBeam, a.barsGo, int32(a.plain.Bars))
 	if err := b.run(ctx, 0); err != nil {
 		return conflict.Unknown, nil, err
 	}

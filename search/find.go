@@ -28,6 +28,8 @@ type Progress struct {
 // Result is what a search found and what it took.
 type Result struct {
 	Lap       *Lap     // nil when there is none
+	Laps      []*Lap   // the lap, and others that differ where several are asked for
+	Spread    *Spread  // how much they differ; nil when there is no lap
 	Why       []string // why there is none, in words
 	Starts    int      // starts that could be tried
 	States    uint64   // of the finite graph
@@ -89,7 +91,12 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 	case err != nil:
 		return nil, err
 	default:
-		if err := s.limited(ctx, *best); err != nil {
+		if best, err = s.limited(ctx, *best); err != nil {
+			return nil, err
+		}
+	}
+	if s.result.Lap != nil {
+		if err := s.several(ctx, *best); err != nil {
 			return nil, err
 		}
 	}
@@ -121,15 +128,21 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 		return nil, tooLarge(states)
 	}
 	s := &searcher{problem: p, plan: pl, tell: tell, result: &Result{States: states, Posts: len(pl.posts), Edges: len(pl.edges)}}
+	s.grouping = newGrouping(pl)
 	if err := s.findStarts(); err != nil {
 		return nil, err
 	}
 	if err := s.survey(ctx); err != nil {
 		return nil, err
 	}
-	slices.SortStableFunc(s.starts, func(a, b target) int { return cmp.Compare(s.least(a), s.least(b)) })
+	s.sortStarts()
 	s.result.Starts = len(s.starts)
 	return s, nil
+}
+
+// sortStarts puts the starts with the least bounds first.
+func (s *searcher) sortStarts() {
+	slices.SortStableFunc(s.starts, func(a, b target) int { return cmp.Compare(s.least(a), s.least(b)) })
 }
 
 // The cells of the surveys in metres, along and across the lane.
@@ -140,7 +153,6 @@ const (
 
 // survey makes the rough survey, and makes the others ready.
 func (s *searcher) survey(ctx context.Context) error {
-	s.grouping = newGrouping(s.plan)
 	costs := s.grouping.costs()
 	slope := s.grouping.slope(costs, roughAlong)
 	s.rough = newSketch(s.grouping, costs, grain{roughAlong, roughAcross, slope}, false).survey(true, nil)

@@ -13,12 +13,16 @@ import (
 // widening is the part of the best lap's cost by which the first corridor is wider.
 const widening = 40
 
+// widest is how many times the best lap's cost the widest corridor is wider.
+const widest = 3
+
 // limited looks for the best lap that keeps to the limits; plain is the best
 // without. Corridors around what the best costs are searched with labels, each
 // wider than the one before, until a lap is found or the corridor is too wide; then
 // a beam search looks for a lap, with the bound that has been proven so far. When
 // ctx ends the best lap so far is the answer, if there is one.
-func (s *searcher) limited(ctx context.Context, plain trail) error {
+// It returns that lap as a trail.
+func (s *searcher) limited(ctx context.Context, plain trail) (*trail, error) {
 	best := s.plan.lap(plain)
 	a := &answer{searcher: s, cost: unreachable, bound: hundredths(best.Costs.Total())}
 	err := a.search(ctx, best)
@@ -26,13 +30,13 @@ func (s *searcher) limited(ctx context.Context, plain trail) error {
 		s.result.Why, err = s.noLimited(ctx, best)
 	}
 	if a.trail == nil {
-		return err
+		return nil, err
 	}
 	if err != nil && ctx.Err() == nil {
-		return err
+		return nil, err
 	}
 	a.show()
-	return nil
+	return a.trail, nil
 }
 
 // search does the work of limited.
@@ -46,22 +50,58 @@ func (a *answer) search(ctx context.Context, plain *Lap) error {
 			return err
 		}
 	}
-	from, err := a.steer(ctx, plain)
+	from, err := a.priced(ctx)
 	if err != nil {
 		return err
 	}
-	a.raise(from.bound)
-	limits, classes := from.labelLimits()
-	for over := from.cost/widening + 1; ; over *= 2 {
-		c, err := from.corridor(ctx, from.cost+over, classes)
-		if errors.Is(err, errTooWide) {
-			return a.beam(ctx, plain.Bars)
+	if err := a.beam(ctx, from, narrowBeam, plain.Bars); err != nil {
+		return err
+	}
+	best, bound, err := from.plain(ctx)
+	a.raise(from.real(bound))
+	if err != nil || best == nil {
+		return err
+	}
+	if a.keeps(best) {
+		a.offer(*best)
+	}
+	proven, err := a.corridors(ctx, from, bound)
+	if proven || err != nil || a.trail != nil {
+		return err
+	}
+	return a.beam(ctx, from, wideBeam, plain.Bars)
+}
+
+// corridors looks through corridors from what the cheapest lap costs with prices on,
+// each wider than the one before. It reports whether that has come to its end: the
+// best lap is known, or there is none.
+func (a *answer) corridors(ctx context.Context, from *priced, least int32) (proven bool, err error) {
+	limits, classes := a.labelLimits()
+	for over := least/widening + 1; a.cost > a.bound; over *= 2 {
+		if over > widest*least {
+			return false, nil
 		}
-		if err != nil || c == nil {
-			return err
+		cutoff := least + over
+		if a.trail != nil {
+			// Better laps that keep the limits cost less than that with prices.
+			cutoff = min(cutoff, a.cost-1+from.total)
 		}
-		if err := from.unsteer(c); err != nil {
-			return err
+		c, err := from.corridor(ctx, cutoff, classes)
+		switch {
+		case errors.Is(err, errTooWide):
+			return false, nil
+		case err != nil:
+			return false, err
+		case c == nil:
+			a.raise(from.real(cutoff + 1))
+			continue
+		}
+		if err := from.unprice(c); err != nil {
+			return false, err
+		}
+		under := int32(0)
+		if a.trail != nil {
+			under = a.cost
 		}
 		tell := func(p label.Progress) {
 			cost := int32(unreachable)
@@ -70,24 +110,22 @@ func (a *answer) search(ctx context.Context, plain *Lap) error {
 			}
 			a.report(from.kernel.expanded+p.Labels, cost)
 		}
-		res, err := label.Solve(ctx, c.Network, limits, label.Options{}, tell)
+		res, err := label.Solve(ctx, c.Network, limits, label.Options{Under: under}, tell)
 		if err != nil {
-			return err
+			return false, err
 		}
 		a.kernel.expanded += res.Expanded
 		if res.Found {
 			a.offer(c.trail(res.Source, c.path(res.Arcs)))
 		}
 		// What is not in the corridor costs more than it was made for.
-		a.raise(min(res.Bound, from.real(from.cost+over+1)))
+		a.raise(min(res.Bound, a.cost, from.real(cutoff+1)))
 		a.report(from.kernel.expanded, unreachable)
-		switch {
-		case ctx.Err() != nil || res.Found:
-			return ctx.Err()
-		case !res.Exhausted:
-			return a.beam(ctx, plain.Bars)
+		if ctx.Err() != nil || !res.Proven {
+			return false, ctx.Err()
 		}
 	}
+	return true, nil
 }
 
 // mostBars is a number of bars that no lap exceeds when no figure may be danced
@@ -150,108 +188,63 @@ func (a *answer) show() {
 	a.result.Lap = lap
 }
 
-// beam looks for a lap by beam search.
-func (a *answer) beam(ctx context.Context, plainBars int) error {
+// The breadths of the beams: one that is soon done, and one that finds a lap where
+// that is hard.
+const narrowBeam, wideBeam = 300, 4000
+
+// beam looks for a lap by beam search among the costs with prices on.
+func (a *answer) beam(ctx context.Context, from *priced, width, plainBars int) error {
 	barsGo, err := a.barsGo(ctx)
 	if err != nil {
 		return err
 	}
-	for _, width := range widths {
-		b := newBeam(a.searcher, width, barsGo, int32(plainBars))
-		err := b.run(ctx, inBars(a.bound))
-		if b.found {
-			a.offer(b.trail())
-			return err
-		}
-		if err != nil {
-			return err
-		}
+	b := newBeam(from.searcher, width, barsGo, int32(plainBars))
+	err = b.run(ctx, inBars(a.bound))
+	if b.found {
+		a.offer(b.trail())
+		a.report(from.kernel.expanded, unreachable)
 	}
-	return nil
-}
-
-// steered is a search in which a bar costs so much less or more that the best lap
-// has about as many bars as are asked for: a Lagrangian multiplier on the number of
-// bars (Held and Karp 1971, for another problem).
-type steered struct {
-	*searcher
-	cost   int32 // of its best lap
-	reward int32 // hundredths of a bar by which each bar is cheaper
-	bars   int32 // the bars that a lap within the limits has at least, or at most
-	bound  int32 // no lap within the limits costs less
-}
-
-// real is the least that a lap within the limits costs, when it costs so much in the
-// steered search.
-func (s *steered) real(cost int32) int32 { return cost + s.reward*s.bars }
-
-// unsteer gives the arcs of a corridor their real costs again.
-func (s *steered) unsteer(c *corridor) (err error) {
-	if s.reward == 0 {
-		return nil
-	}
-	extra := make([]int32, len(c.Ways))
-	for i, w := range c.Ways {
-		extra[i] = s.reward * w.Bars
-	}
-	c.Network, err = c.Dearer(extra)
 	return err
 }
 
-// steps is how many times the cost of a bar is tried.
-const steps = 5
+// priced is a search with prices on.
+type priced struct {
+	*searcher
+	extra []int32 // by edge
+	total int32   // what a lap within the limits gets back, at least
+}
 
-// steer finds the cost of a bar that serves best.
-func (s *searcher) steer(ctx context.Context, lap *Lap) (*steered, error) {
-	cost := hundredths(lap.Costs.Total())
-	best := &steered{searcher: s, cost: cost, bound: cost}
-	l := &s.problem.Limits
-	target, few := int32(l.MinBars), true
-	if l.MaxBars > 0 && lap.Bars > l.MaxBars {
-		target, few = int32(l.MaxBars), false
-	} else if lap.Bars >= l.MinBars {
-		return best, nil
+// priced is the search with the prices that serve best.
+func (s *searcher) priced(ctx context.Context) (*priced, error) {
+	p, err := s.price(ctx)
+	if err != nil {
+		return nil, err
 	}
-	// The cost of a bar is less than usual where a lap has too few, and more where
-	// it has too many.
-	usual := hundredths(s.problem.Weights.Bars)
-	low, high := int32(0), usual-max(1, usual/20)
-	if !few {
-		low, high = -8*usual, 0
+	extra, total := p.extra()
+	if !slices.ContainsFunc(extra, func(e int32) bool { return e != 0 }) {
+		return &priced{s, extra, total}, nil
 	}
-	for range steps {
-		reward := (low + high) / 2
-		if reward == 0 {
-			break
-		}
-		p := *s.problem
-		p.Weights.Bars = inBars(usual - reward)
-		other, err := prepare(ctx, &p, s.tell)
-		if err != nil {
-			return nil, err
-		}
-		found, _, err := other.plain(ctx)
-		if err != nil {
-			return nil, err
-		}
-		if found == nil {
-			break
-		}
-		now := other.plan.lap(*found)
-		cost := hundredths(now.Costs.Total())
-		if bound := cost + reward*target; bound > best.bound {
-			best = &steered{searcher: other, cost: cost, reward: reward, bars: target, bound: bound}
-		}
-		switch bars := int32(now.Bars); {
-		case bars == target:
-			return best, nil
-		case bars < target:
-			low = reward
-		default:
-			high = reward
-		}
+	other, err := s.dearer(ctx, extra)
+	return &priced{other, extra, total}, err
+}
+
+// real is the least that a lap within the limits costs, when it costs so much with
+// prices on.
+func (p *priced) real(cost int32) int32 {
+	if cost == unreachable {
+		return cost
 	}
-	return best, nil
+	return cost - p.total
+}
+
+// unprice gives the arcs of a corridor their real costs again.
+func (p *priced) unprice(c *corridor) (err error) {
+	less := make([]int32, len(p.extra))
+	for i, e := range p.extra {
+		less[i] = -e
+	}
+	c.Network, err = c.Dearer(less)
+	return err
 }
 
 // labelLimits are the limits on the past in numbers, and the classes of variants

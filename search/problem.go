@@ -29,6 +29,12 @@ type Problem struct {
 	Limits Limits
 	// Laps is how many times round the room the routine goes; 0 is 1.
 	Laps int
+	// Count is how many laps are wanted, really different ones, up to [MostCount];
+	// 0 is 1.
+	Count int
+	// Within is by what share of the best lap's cost the others may be dearer:
+	// 0.1 is ten per cent. At least 0, at most 1.
+	Within float64
 	// Margin is the floor in metres kept free between the couple and walls or
 	// obstacles; negative means the room's own.
 	Margin float64

@@ -36,7 +36,7 @@ func (p *Problem) settled() (*Problem, error) {
 	if len(own.Scales) == 0 {
 		own.Scales = DefaultScales
 	}
-	for _, check := range []func() error{own.senseRoom, own.senseFigures, own.senseCouple, own.senseLaps, own.senseLimits, own.senseWeights} {
+	for _, check := range []func() error{own.senseRoom, own.senseFigures, own.senseCouple, own.senseLaps, own.senseLimits, own.senseWeights, own.senseCount} {
 		if err := check(); err != nil {
 			return nil, err
 		}

@@ -86,6 +86,7 @@ type sketchWay struct {
 	along, across int32
 	kind          int32
 	cost, bars    int32
+	edge          int32 // one that does it
 	joins         int32 // where the joins' costs are, where posts are told apart
 }
 
@@ -146,7 +147,7 @@ func (s *sketch) lay(t tariff) (rimAlong, rimAcross int) {
 					rimAlong, rimAcross = max(rimAlong, -lowX, highX), max(rimAcross, -lowY, highY)
 					for a := lowX; a <= highX; a++ {
 						tilt := fine * s.slope * (x - float64(a)*s.along)
-						way := sketchWay{along: int32(a), kind: m.group, bars: e.bars, cost: fine*t.edges[m.edge] - int32(math.Ceil(tilt)) - 1}
+						way := sketchWay{along: int32(a), kind: m.group, bars: e.bars, edge: m.edge, cost: fine*t.edges[m.edge] - int32(math.Ceil(tilt)) - 1}
 						if s.byPost {
 							way.kind, way.joins = pl.leads[m.edge], m.joins
 						} else {
@@ -167,7 +168,7 @@ func (s *sketch) lay(t tariff) (rimAlong, rimAcross int) {
 						cmp.Compare(a.across, b.across), cmp.Compare(a.bars, b.bars), cmp.Compare(a.cost, b.cost))
 				})
 				list = slices.CompactFunc(list, func(a, b sketchWay) bool {
-					b.cost = a.cost
+					b.cost, b.edge = a.cost, a.edge
 					return a == b
 				})
 				s.onward[w][k][g] = list

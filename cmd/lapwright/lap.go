@@ -30,6 +30,7 @@ type lapCommand struct {
 	Weight         []string `group:"Choice:" placeholder:"NAME=N" help:"How much a part of the cost counts: bars, lane, crowding, awkward, repeat, stretch or gap."`
 	Time           string   `group:"Choice:" placeholder:"DURATION" help:"How long to look for a better lap, such as 10s or 2m; then the best so far is shown (until it is proven)."`
 	Seed           string   `group:"Choice:" placeholder:"N" help:"Decides among laps that are equally good (0)."`
+	countFlags     `embed:""`
 	outputFlags    `embed:""`
 }
 
@@ -102,6 +103,9 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 	if p.Weights, err = weights(c.Weight); err != nil {
 		return nil, err
 	}
+	if p.Count, p.Within, err = c.countFlags.choose(); err != nil {
+		return nil, err
+	}
 	if c.Seed != "" {
 		if p.Seed, err = strconv.ParseUint(strings.TrimSpace(c.Seed), 10, 64); err != nil {
 			return nil, fmt.Errorf("--seed takes a whole number from 0, not %q", c.Seed)
@@ -120,6 +124,7 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 	q.asked = answer.Asked{Dance: q.repertory.dance, Level: q.repertory.wanted.levelNames(), Style: q.repertory.wanted.styleName(), Known: q.repertory.known, Without: q.repertory.without,
 		Must: answer.Names(q.limits.Must), Limits: answer.NewLimits(&q.limits.Limits, q.limits.laps), Time: answer.Number(q.time.Seconds()),
 		Start: c.Start, Stride: answer.Number(p.Couple.Stride), Tempo: answer.Number(q.tempo), Margin: answer.Number(q.margin()), Seed: p.Seed,
+		Count: p.Count, Within: answer.Number(100 * p.Within),
 		Weights: answer.NewWeights(p.Weights)}
 	return &q, nil
 }
@@ -138,7 +143,7 @@ func (c *lapCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	if err := c.outputFlags.ready(); err != nil {
+	if err := c.outputFlags.readyFor(q.problem.Count); err != nil {
 		return err
 	}
 	s.notes(q.repertory)
@@ -149,7 +154,7 @@ func (c *lapCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	a := answer.Lap{Found: result.Lap != nil, Why: result.Why, Asked: q.asked, Room: q.room.name, Search: answer.NewSearch(result)}
+	a := answer.Lap{Found: result.Lap != nil, Why: result.Why, Asked: q.asked, Room: q.room.name, Laps: []answer.NumberedLap{}, Search: answer.NewSearch(result)}
 	if a.Why == nil {
 		a.Why = []string{}
 	}
@@ -158,6 +163,9 @@ func (c *lapCommand) Run(s *session) error {
 			return err
 		}
 		return errNo
+	}
+	if q.problem.Count > 1 {
+		return s.severalLaps(q, &a, result, c.outputFlags)
 	}
 	file := q.file(result.Lap, c.Out)
 	report, err := q.proof(file)
@@ -339,6 +347,15 @@ func (s *session) lap(q *lapQuestion, a *answer.Lap, written []string) error {
 	if s.json {
 		return answer.Write(s.out, a)
 	}
+	if err := s.lapInFull(q, a); err != nil {
+		return err
+	}
+	s.afterLaps(written)
+	return nil
+}
+
+// lapInFull prints a lap figure by figure, with its sums and its cost.
+func (s *session) lapInFull(q *lapQuestion, a *answer.Lap) error {
 	fmt.Fprintf(s.out, "%s (%s)\n%s\n", s.paint.bold(q.name()), q.heading(), q.limits.line(q.room.Room))
 	if err := printFigures(s.out, q.room.Room, a.Routine, nil); err != nil {
 		return err
@@ -346,6 +363,12 @@ func (s *session) lap(q *lapQuestion, a *answer.Lap, written []string) error {
 	fmt.Fprintln(s.out)
 	facts := append(append(totals(a.Routine.Totals), awkwardJoins(a.Routine)...), costs(a.Cost, a.Search.Stopped)...)
 	printFacts(s.out, facts)
+	return nil
+}
+
+// afterLaps prints what stands under laps: what to take care of, and the files that
+// were written.
+func (s *session) afterLaps(written []string) {
 	fmt.Fprintf(s.out, "\n%s", cautions)
 	for _, path := range written {
 		fmt.Fprintf(s.out, "\nWritten: %s", path)
@@ -353,7 +376,6 @@ func (s *session) lap(q *lapQuestion, a *answer.Lap, written []string) error {
 	if len(written) > 0 {
 		fmt.Fprintln(s.out)
 	}
-	return nil
 }
 
 // costs are the parts of the cost and how good it is.

@@ -15,7 +15,11 @@ type Lap struct {
 	Room    RoomName `json:"room"`
 	Routine *Routine `json:"routine"` // null when there is none
 	Cost    *Cost    `json:"cost"`    // null when there is none
-	Search  Search   `json:"search"`
+	// Laps are several laps that differ, the best first; empty where one was asked
+	// for. Spread is null then.
+	Laps   []NumberedLap `json:"laps"`
+	Spread *Spread       `json:"spread"`
+	Search Search        `json:"search"`
 }
 
 // Asked is what was asked for.
@@ -29,7 +33,11 @@ type Asked struct {
 	Must    []string `json:"must"`
 	Without []string `json:"without"`
 	Limits
-	Time    Number `json:"time"`  // seconds that the search may take; 0: as many as it needs
+	Time Number `json:"time"` // seconds that the search may take; 0: as many as it needs
+	// Count is how many laps, and Within by how many per cent the others may cost
+	// more than the best.
+	Count   int    `json:"count"`
+	Within  Number `json:"within_percent"`
 	Start   string `json:"start"` // as it was written; empty when it was to be chosen
 	Stride  Number `json:"stride"`
 	Tempo   Number `json:"tempo"`

@@ -59,51 +59,8 @@ func Ready(path string, force bool) error {
 // Write writes the file. Unless force is set it refuses to write over another
 // one, even one that has appeared in the meantime. When it fails nothing is
 // left behind.
-func Write(path string, force bool, data []byte) (err error) {
-	writing.Lock()
-	defer writing.Unlock()
-	if err := Ready(path, force); err != nil {
-		return err
-	}
-	if target, err := filepath.EvalSymlinks(path); err == nil {
-		path = target // the file that a link leads to is replaced, not the link
-	}
-	folder := filepath.Dir(path)
-	temp, err := os.CreateTemp(folder, "."+filepath.Base(path)+".part-*")
-	if err != nil {
-		return fmt.Errorf("%s: it cannot be written: %w", path, cause(err))
-	}
-	defer func() {
-		if err != nil {
-			temp.Close()
-			os.Remove(temp.Name())
-			err = fmt.Errorf("%s: it cannot be written: %w", path, cause(err))
-		}
-	}()
-	mode := fs.FileMode(0o644)
-	if old, err := os.Stat(path); err == nil {
-		mode = old.Mode().Perm()
-	}
-	if _, err = temp.Write(data); err != nil {
-		return err
-	}
-	if err = temp.Chmod(mode); err != nil {
-		return err
-	}
-	if err = temp.Sync(); err != nil {
-		return err
-	}
-	if err = temp.Close(); err != nil {
-		return err
-	}
-	if err = place(temp.Name(), path, force); err != nil {
-		return err
-	}
-	if dir, err := os.Open(folder); err == nil { // the name, too, on the disk
-		dir.Sync()
-		dir.Close()
-	}
-	return nil
+func Write(path string, force bool, data []byte) error {
+	return WriteAll(force, File{path, data})
 }
 
 // place gives the file its name.
