@@ -11,10 +11,13 @@ import (
 )
 
 // widening is the part of the best lap's cost by which the first corridor is wider.
-const widening = 40
+const widening = 200
 
 // widest is how many times the best lap's cost the widest corridor is wider.
 const widest = 3
+
+// near is how many times its bound a lap may cost for which no wide beam is worth it.
+const near = 1.03
 
 // limited looks for the best lap that keeps to the limits; plain is the best
 // without. Corridors around what the best costs are searched with labels, each
@@ -68,7 +71,7 @@ func (a *answer) search(ctx context.Context, plain *Lap) error {
 		a.offer(*best)
 	}
 	proven, err := a.corridors(ctx, from, bound)
-	if proven || err != nil || a.trail != nil {
+	if proven || err != nil || a.trail != nil && float64(a.cost) <= near*float64(a.bound) {
 		return err
 	}
 	return a.beam(ctx, from, wideBeam, plain.Bars)
