@@ -1,0 +1,324 @@
+//go:build compare
+
+package search
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"maps"
+	"math"
+	"os"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"lapwright/figures"
+	"lapwright/floors"
+	"lapwright/search/compare"
+	"lapwright/search/export"
+
+	"gonum.org/v1/gonum/graph"
+)
+
+const (
+	// leeway is how much dearer than the best, in hundredths of a bar, the laps may be
+	// that are in the graph that the solver is given, so that it is not told the answer.
+	leeway = 30
+	// dearest is how much dearer than the best without limits the laps of that graph
+	// may be where our own search does not prove what the best is.
+	dearest = 60
+)
+
+// longest is how long each solver of the comparison has for an instance.
+var longest = flag.Duration("longest", time.Minute, "how long each solver of the comparison has for an instance")
+
+// compared is an instance of the comparison.
+type compared struct {
+	room, figures, limits string
+	set                   func(*Limits) // nil: no limits
+}
+
+// instances are the rooms, figures and limits of the comparison.
+func instances(t faulty) (all []compared) {
+	for _, room := range comparedRooms {
+		all = append(all, compared{room, "bronze", "none", nil}, compared{room, "first file", "none", nil})
+	}
+	all = append(all, compared{"Pantry", "library", "none", nil}, compared{"studio", "library", "none", nil})
+	fig := func(name string) *figures.Figure { return figure(t, name) }
+	class := func(i, most int) Cap { return Cap{classes[i].name, classes[i].has, most} }
+	variety := []compared{
+		{limits: "each figure at most 3 times", set: func(l *Limits) { l.Uses = 3 }},
+		{limits: "3 bars apart", set: func(l *Limits) { l.Apart = 3 }},
+		{limits: "at least 6 different", set: func(l *Limits) { l.Different = 6 }},
+		{limits: "with a Whisk", set: func(l *Limits) { l.Must = []*figures.Figure{fig("Whisk")} }},
+		{limits: "at most 2 turns to the left", set: func(l *Limits) { l.Caps = []Cap{class(0, 2)} }},
+		{limits: "at most 3 right turns in a row", set: func(l *Limits) { l.RightTurns = 3 }},
+		{limits: "ends on a phrase of 8 bars", set: func(l *Limits) { l.Phrase = 8 }},
+		{limits: "at most 4 times, 2 bars apart, at least 5 different", set: func(l *Limits) { l.Uses, l.Apart, l.Different = 4, 2, 5 }},
+	}
+	for _, room := range []string{"studio", "Pantry", "Square", "Bend"} {
+		for _, c := range variety {
+			all = append(all, compared{room, "bronze", c.limits, c.set})
+		}
+	}
+	for _, room := range []string{"village hall", "clubroom"} {
+		for _, c := range variety[3:7] {
+			all = append(all, compared{room, "bronze", c.limits, c.set})
+		}
+	}
+	return all
+}
+
+// comparedRooms are the rooms of the comparison.
+var comparedRooms = []string{"studio", "village hall", "clubroom", "Pantry", "Square", "Parlour with a Column", "Bend", "Nook"}
+
+// problem is the problem of an instance.
+func (c *compared) problem(t faulty) *Problem {
+	variants := map[string]func() []*figures.Variant{
+		"bronze":     func() []*figures.Variant { return atLevel(figures.Bronze) },
+		"first file": func() []*figures.Variant { return atLevel() },
+		"library":    figures.BuiltIn().Variants,
+	}[c.figures]()
+	all := rooms(t)
+	i := slices.IndexFunc(all, func(r *floors.Room) bool { return r.Name == c.room })
+	if i < 0 {
+		all, i = []*floors.Room{named(t, c.room)}, 0
+	}
+	p := problem(all[i], variants)
+	if c.set != nil {
+		c.set(&p.Limits)
+	}
+	return p
+}
+
+// own is how our own search did.
+type own struct {
+	cost       int32 // in hundredths of a bar; unreachable: no lap was found
+	proven     bool
+	expansions int
+	took       time.Duration
+	after      time.Duration // the part of it after the bound
+	tried      bool          // it can keep the limits
+}
+
+// search is our own search, from the compiled problem on: its bound is part of it.
+func (c *compared) search(t faulty, s *searcher) (o own) {
+	ctx, cancel := context.WithTimeout(context.Background(), *longest)
+	defer cancel()
+	l := &s.problem.Limits
+	if l.Different > 0 || l.Phrase > 0 || l.RightTurns > 0 || len(l.Caps)+len(l.Orders)+len(l.Fixed) > 0 {
+		return own{cost: unreachable}
+	}
+	o.tried = true
+	before := s.kernel.expanded
+	runtime.GC()
+	started := time.Now()
+	var err error
+	if s.bound, err = s.relaxed.solve(ctx, s.starts, s.relaxed.costs(), func(float64) {}); err != nil {
+		t.Fatal(err)
+	}
+	bounded := time.Now()
+	best, err := s.plain(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o.cost, o.proven = unreachable, true
+	switch {
+	case best == nil:
+	case !l.Any() || s.keeps(best):
+		o.cost = int32(math.Round(100 * s.plan.lap(*best).Costs.Total()))
+	default:
+		if err := s.limited(ctx, s.plan.lap(*best)); err != nil {
+			t.Fatal(err)
+		}
+		o.proven = false
+		if lap := s.result.Lap; lap != nil {
+			o.cost, o.proven = int32(math.Round(100*lap.Costs.Total())), lap.Proven
+		}
+	}
+	o.took, o.after, o.expansions = time.Since(started), time.Since(bounded), s.kernel.expanded-before
+	return o
+}
+
+// exported is what other solvers are given: the graph of all laps that are a little
+// dearer than the best at most, and the limits.
+func (c *compared) exported(t faulty, s *searcher, cutoff int32) *export.Instance {
+	in := &export.Instance{Name: fmt.Sprintf("%s, %s, %s", c.room, c.figures, c.limits), Network: corridor(t, s, cutoff)}
+	for _, f := range s.plan.figures {
+		in.Figures = append(in.Figures, f.Name)
+	}
+	l, x := &s.problem.Limits, &in.Limits
+	number := func(f *figures.Figure) int32 { return int32(slices.Index(s.plan.figures, f)) }
+	*x = export.Limits{MinBars: l.MinBars, MaxBars: l.MaxBars, Phrase: l.Phrase, Uses: l.Uses, Apart: l.Apart,
+		Different: l.Different, RightTurns: l.RightTurns}
+	for i, k := range classes {
+		in.Classes = append(in.Classes, k.name)
+		for _, limit := range l.Caps {
+			if limit.Name == k.name {
+				x.Caps = append(x.Caps, export.Cap{Class: i, Most: limit.Most})
+			}
+		}
+	}
+	for _, m := range l.Must {
+		x.Must = append(x.Must, number(m))
+	}
+	for _, o := range l.Orders {
+		x.Orders = append(x.Orders, export.Order{First: number(o.First), Then: number(o.Then)})
+	}
+	for _, f := range l.Fixed {
+		x.Fixed = append(x.Fixed, export.Fixed{Figure: number(f.Figure), Bar: f.Bar, Wall: f.Wall})
+	}
+	return in
+}
+
+// compare runs all solvers on an instance. They must agree.
+func (c *compared) compare(t *testing.T) (row compare.Row, agreed bool) {
+	p := c.problem(t)
+	s, err := prepare(context.Background(), p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The best without limits says which start is the best, and how dear a graph
+	// can be.
+	best, err := s.plain(context.Background())
+	if err != nil || best == nil {
+		t.Fatal("there is no lap", err)
+	}
+	least := int32(math.Round(100 * s.plan.lap(*best).Costs.Total()))
+	o := c.search(t, s)
+	cutoff := least + dearest
+	if o.proven && o.cost != unreachable {
+		cutoff = o.cost + leeway
+	}
+	in := c.exported(t, s, cutoff)
+	row = compare.Row{Room: c.room, Figures: c.figures, Limits: c.limits, States: s.result.States, Expansions: o.expansions,
+		Ours: compare.Time{Took: o.took, None: !o.tried || !o.proven}, Search: compare.Time{Took: o.after, None: !o.tried || !o.proven}}
+	answers := map[string]float64{}
+	if o.tried && o.proven {
+		answers["our own"] = float64(o.cost)
+	}
+	byName := func(name string, cost float64) {
+		if !math.IsNaN(cost) {
+			answers[name] = cost
+		}
+	}
+	var cost float64
+	if c.set == nil {
+		g := &plainGraph{plan: s.plan, start: best.start}
+		from := g.node(0, best.start.place, best.start.post)
+		togo := func(u, _ graph.Node) float64 { return float64(g.togo(s.bound, u.ID())) }
+		cost, row.AStar = byGonum(g, from, closed, togo, *longest)
+		byName("gonum's A*", cost)
+		cost, row.Dijkstra = byGonum(&plainGraph{plan: s.plan, start: best.start}, from, closed, nil, *longest)
+		byName("gonum's Dijkstra", cost)
+	} else {
+		g := newLimitedGraph(in)
+		togo := func(u, _ graph.Node) float64 { return g.togo(u.ID()) }
+		cost, row.AStar = byGonum(g, before, behind, togo, *longest)
+		byName("gonum's A*", cost)
+		cost, row.Dijkstra = byGonum(newLimitedGraph(in), before, behind, nil, *longest)
+		byName("gonum's Dijkstra", cost)
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), *longest)
+	defer cancel()
+	a, err := compare.Solve(ctx, in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	row.Cut = a.Size
+	row.ToBest = compare.Time{Took: a.Best, None: a.Cost < 0}
+	row.ToProof = compare.Time{Took: a.Proof}
+	if !a.Proven {
+		row.ToProof = compare.Time{Took: *longest, Over: true}
+	} else if a.Cost >= 0 {
+		answers["clingo"] = float64(a.Cost)
+	} else {
+		answers["clingo"] = math.Inf(1)
+	}
+	return row, agree(t, c, &row, answers, cutoff, o)
+}
+
+// agree fails where two answers differ, and notes the answer. A lap that is dearer than
+// the cutoff is in no graph.
+func agree(t *testing.T, c *compared, row *compare.Row, answers map[string]float64, cutoff int32, o own) bool {
+	row.Cost = -1
+	value, by := math.NaN(), ""
+	for _, name := range slices.Sorted(maps.Keys(answers)) {
+		v := answers[name]
+		if v > float64(cutoff) {
+			v = math.Inf(1)
+		}
+		if by == "" {
+			value, by = v, name
+		} else if v != value {
+			t.Errorf("%s, %s, %s: %s says %g, %s %g", c.room, c.figures, c.limits, by, value, name, v)
+			return false
+		}
+	}
+	if o.cost != unreachable && float64(o.cost) < value && !math.IsInf(value, 1) {
+		t.Errorf("%s, %s, %s: our own search has a lap at %d, %s says %g", c.room, c.figures, c.limits, o.cost, by, value)
+		return false
+	}
+	if !math.IsInf(value, 0) && by != "" {
+		row.Cost = int(value)
+	}
+	return len(answers) > 1
+}
+
+// TestCompare runs the comparison and, with -update, writes it into README.md.
+func TestCompare(t *testing.T) {
+	version, err := compare.Version()
+	if err != nil {
+		t.Fatal("clingo is needed for this: ", err)
+	}
+	var rows []compare.Row
+	together := 0
+	for _, c := range instances(t) {
+		started := time.Now()
+		row, agreed := c.compare(t)
+		rows = append(rows, row)
+		if agreed {
+			together++
+		}
+		t.Logf("%s (%s)", strings.Split(compare.Table([]compare.Row{row}), "\n")[2], time.Since(started).Round(time.Millisecond))
+	}
+	if together < 30 {
+		t.Errorf("only on %d instances two solvers had the time to agree", together)
+	}
+	text := about(together, len(rows), version) + compare.Table(rows) + "\n"
+	t.Log("\n" + text)
+	if !*update || t.Failed() {
+		return
+	}
+	const readme = "../README.md"
+	data, err := os.ReadFile(readme)
+	if err == nil {
+		data, err = compare.Replace(data, text)
+	}
+	if err == nil {
+		err = os.WriteFile(readme, data, 0o644)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// about says where and when the table was made.
+func about(together, rows int, version string) string {
+	return fmt.Sprintf("\nRun on %s, %d cores (%s/%s), %s, gonum %s, %s. At least two solvers were done\non %d of %d instances, and all that were done agree on the least cost.\n\n",
+		time.Now().Format("2 January 2006"), runtime.NumCPU(), runtime.GOOS, runtime.GOARCH, runtime.Version(), gonumVersion(), version, together, rows)
+}
+
+// gonumVersion is the version of gonum that this was built with.
+func gonumVersion() string {
+	data, err := os.ReadFile("../go.mod")
+	if err != nil {
+		return ""
+	}
+	_, rest, _ := strings.Cut(string(data), "gonum.org/v1/gonum ")
+	version, _, _ := strings.Cut(rest, "\n")
+	return version
+}
