@@ -44,6 +44,7 @@ nodes 5 end 3
 node 0 source
   to 1 way 1 cost 104
   to 1 way 0 cost 217
+  to 1 way 0 cost 219
   to 4 way 1 cost 190
 node 1 wall 0
   to 2 way 1 cost 104
@@ -103,6 +104,7 @@ func TestRead(t *testing.T) {
 		{"proof", "clingo version 5\nSolving...\nOptimization: 31\nOptimization: 7\nat(1) at(2)\nOPTIMUM FOUND\n\nModels : 2\nOptimization : 7\n",
 			Answer{Cost: 7, Proven: true, Best: 2, Proof: 3}},
 		{"stopped", "Solving...\nOptimization: 31\n*** Info : INTERRUPTED by signal!\n", Answer{Cost: 31, Best: 1}},
+		{"all alike", "Solving...\nAnswer: 1\nat(1)\nSATISFIABLE\n", Answer{Proven: true, Best: 1, Proof: 1}},
 		{"no lap", "Solving...\nUNSATISFIABLE\n", Answer{Cost: -1, Proven: true, Proof: 1}},
 		{"nothing", "", Answer{Cost: -1}},
 	} {

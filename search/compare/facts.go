@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"lapwright/search/export"
 	"lapwright/search/network"
@@ -87,6 +88,17 @@ func ends(l *export.Limits, bars int) bool {
 	return bars >= l.MinBars && (l.MaxBars == 0 || bars <= l.MaxBars) && (l.Phrase == 0 || bars%l.Phrase == 0)
 }
 
+// distinct are the arcs that differ in way or end; of those that do not, only the cheapest
+// is of use, and stands first.
+func distinct(arcs []network.Arc) (all []network.Arc) {
+	for _, a := range arcs {
+		if !slices.ContainsFunc(all, func(o network.Arc) bool { return o.To == a.To && o.Way == a.Way }) {
+			all = append(all, a)
+		}
+	}
+	return all
+}
+
 // timed writes the graph with each node once for each number of bars.
 func (f *facts) timed() {
 	n, l := f.n, &f.in.Limits
@@ -115,7 +127,7 @@ func (f *facts) timed() {
 			if _, ok := togo[bars][node]; !ok {
 				continue
 			}
-			for _, a := range n.Arcs(node) {
+			for _, a := range distinct(n.Arcs(node)) {
 				if a.Way == network.Closing {
 					if ends(l, bars) && cost[bars][node]+a.Cost <= n.Cutoff {
 						f.arc(node, a.To, numbered(moment{node, bars}), 0, a)
