@@ -53,17 +53,17 @@ func drawnInstance(t *rapid.T) *export.Instance {
 	l := &in.Limits
 	for _, limit := range []struct {
 		name        string
-		value       *int
+		value       *int32
 		least, most int
 	}{{"least bars", &l.MinBars, 2, 5}, {"most bars", &l.MaxBars, 3, 7}, {"phrase", &l.Phrase, 2, 4}, {"uses", &l.Uses, 1, 3},
 		{"apart", &l.Apart, 2, 4}, {"different", &l.Different, 2, 3}, {"right turns", &l.RightTurns, 1, 3}} {
 		if now("limit " + limit.name) {
-			*limit.value = whole(limit.name, limit.least, limit.most)
+			*limit.value = int32(whole(limit.name, limit.least, limit.most))
 		}
 	}
 	figure := func() int32 { return int32(whole("figure", 0, figures-1)) }
 	for now("cap") {
-		l.Caps = append(l.Caps, export.Cap{Class: whole("class", 0, 1), Most: whole("most", 0, 3)})
+		l.Caps = append(l.Caps, export.Cap{Class: uint8(whole("class", 0, 1)), Most: int32(whole("most", 0, 3))})
 	}
 	if now("must") {
 		l.Must = append(l.Must, figure())
@@ -72,13 +72,13 @@ func drawnInstance(t *rapid.T) *export.Instance {
 		l.Orders = append(l.Orders, export.Order{First: figure(), Then: figure()})
 	}
 	if now("fixed") {
-		l.Fixed = append(l.Fixed, export.Fixed{Figure: figure(), Bar: whole("bar", 1, 5), Wall: whole("along", -1, 1)})
+		l.Fixed = append(l.Fixed, export.Fixed{Figure: figure(), Bar: int32(whole("bar", 1, 5)), Wall: int16(whole("along", -1, 1))})
 	}
 	return in
 }
 
 // oneStep is a figure danced on the way that everyLap is on.
-type oneStep struct{ way, bar, wall int }
+type oneStep struct{ way, bar, wall int32 }
 
 // everyLap is the least cost of a lap that keeps to the limits and costs no more than
 // the cutoff, by trying all of them; infinite when there is none.
@@ -86,8 +86,8 @@ func everyLap(in *export.Instance) float64 {
 	n := in.Network
 	best := math.Inf(1)
 	var steps []oneStep
-	var dance func(node int32, bars int, cost int32)
-	dance = func(node int32, bars int, cost int32) {
+	var dance func(node, bars, cost int32)
+	dance = func(node, bars, cost int32) {
 		for _, a := range n.Arcs(node) {
 			total := cost + a.Cost
 			if togo := n.ToGo(a.To); togo == network.Unreachable || total+togo > n.Cutoff {
@@ -99,8 +99,8 @@ func everyLap(in *export.Instance) float64 {
 				}
 				continue
 			}
-			steps = append(steps, oneStep{int(a.Way), bars + 1, int(n.Walls[a.To])})
-			dance(a.To, bars+int(n.Ways[a.Way].Bars), total)
+			steps = append(steps, oneStep{a.Way, bars + 1, int32(n.Walls[a.To])})
+			dance(a.To, bars+n.Ways[a.Way].Bars, total)
 			steps = steps[:len(steps)-1]
 		}
 	}
@@ -111,11 +111,11 @@ func everyLap(in *export.Instance) float64 {
 }
 
 // keepsTo reports whether a whole lap keeps to the limits.
-func keepsTo(in *export.Instance, steps []oneStep, bars int) bool {
+func keepsTo(in *export.Instance, steps []oneStep, bars int32) bool {
 	l, ways := &in.Limits, in.Network.Ways
-	begins := make([][]int, in.Network.Figures)
-	caps := map[int]int{}
-	right := 0
+	begins := make([][]int32, in.Network.Figures)
+	caps := map[uint8]int32{}
+	right := int32(0)
 	for _, s := range steps {
 		w := ways[s.way]
 		f := int(w.Figure)
@@ -128,7 +128,7 @@ func keepsTo(in *export.Instance, steps []oneStep, bars int) bool {
 			}
 		}
 		begins[f] = append(begins[f], s.bar)
-		for c := range 2 {
+		for c := range uint8(2) {
 			if w.Classes&(1<<c) != 0 {
 				caps[c]++
 			}
@@ -140,12 +140,12 @@ func keepsTo(in *export.Instance, steps []oneStep, bars int) bool {
 			return false
 		}
 	}
-	different := 0
+	different := int32(0)
 	for _, at := range begins {
-		if l.Uses > 0 && len(at) > l.Uses {
+		if l.Uses > 0 && len(at) > int(l.Uses) {
 			return false
 		}
-		different += min(1, len(at))
+		different += int32(min(1, len(at)))
 	}
 	for _, c := range l.Caps {
 		if caps[c.Class] > c.Most {
@@ -159,7 +159,7 @@ func keepsTo(in *export.Instance, steps []oneStep, bars int) bool {
 	}
 	for _, x := range l.Fixed {
 		if !slices.ContainsFunc(steps, func(s oneStep) bool {
-			return ways[s.way].Figure == x.Figure && s.bar == x.Bar && (x.Wall < 0 || s.wall == x.Wall)
+			return ways[s.way].Figure == x.Figure && s.bar == x.Bar && (x.Wall < 0 || s.wall == int32(x.Wall))
 		}) {
 			return false
 		}

@@ -159,8 +159,9 @@ func (g *limitedGraph) after(h history, a network.Arc) (_ history, ok bool) {
 	uses, ago, caps := more[:figures], more[figures:2*figures], more[2*figures:]
 	begun := int(h.bars) + 1
 	for _, x := range l.Fixed {
-		within := begun <= x.Bar && x.Bar < begun+int(w.Bars)
-		if within && (x.Bar != begun || x.Figure != w.Figure || x.Wall >= 0 && x.Wall != int(g.Network.Walls[a.To])) {
+		bar := int(x.Bar)
+		within := begun <= bar && bar < begun+int(w.Bars)
+		if within && (bar != begun || x.Figure != w.Figure || x.Wall >= 0 && x.Wall != g.Network.Walls[a.To]) {
 			return h, false
 		}
 	}
@@ -170,12 +171,12 @@ func (g *limitedGraph) after(h history, a network.Arc) (_ history, ok bool) {
 		}
 	}
 	if l.Apart > 0 {
-		if ago[f] > 0 && int(ago[f]) < l.Apart {
+		if ago[f] > 0 && int32(ago[f]) < l.Apart {
 			return h, false
 		}
 		ago[f] = 0
 		for i := range ago {
-			if now := int(ago[i]) + int(w.Bars); (ago[i] > 0 || i == f) && now < l.Apart {
+			if now := int32(ago[i]) + w.Bars; (ago[i] > 0 || i == f) && now < l.Apart {
 				ago[i] = byte(now)
 			} else {
 				ago[i] = 0
@@ -183,7 +184,7 @@ func (g *limitedGraph) after(h history, a network.Arc) (_ history, ok bool) {
 		}
 	}
 	if g.asked[f] {
-		if l.Uses > 0 && int(uses[f]) >= l.Uses {
+		if l.Uses > 0 && int32(uses[f]) >= l.Uses {
 			return h, false
 		}
 		// Where uses are not limited, once is as good as often.
@@ -194,7 +195,7 @@ func (g *limitedGraph) after(h history, a network.Arc) (_ history, ok bool) {
 	}
 	for i, c := range l.Caps {
 		if w.Classes&(1<<c.Class) != 0 {
-			if int(caps[i]) >= c.Most {
+			if int32(caps[i]) >= c.Most {
 				return h, false
 			}
 			caps[i]++
@@ -204,13 +205,13 @@ func (g *limitedGraph) after(h history, a network.Arc) (_ history, ok bool) {
 		if h.right++; !w.Right {
 			h.right = 0
 		}
-		if int(h.right) > l.RightTurns {
+		if int32(h.right) > l.RightTurns {
 			return h, false
 		}
 	}
 	if g.barred() {
 		h.bars += int16(w.Bars)
-		if l.MaxBars > 0 && int(h.bars) > l.MaxBars {
+		if l.MaxBars > 0 && int32(h.bars) > l.MaxBars {
 			return h, false
 		}
 	}
@@ -221,13 +222,13 @@ func (g *limitedGraph) after(h history, a network.Arc) (_ history, ok bool) {
 // mayEnd reports whether a lap may end with a history.
 func (g *limitedGraph) mayEnd(h history) bool {
 	l := &g.Limits
-	bars := int(h.bars)
+	bars := int32(h.bars)
 	if bars < l.MinBars || l.Phrase > 0 && bars%l.Phrase != 0 {
 		return false
 	}
-	different := 0
+	different := int32(0)
 	for _, uses := range []byte(h.more)[:g.Network.Figures] {
-		different += int(min(1, uses))
+		different += int32(min(1, uses))
 	}
 	if different < l.Different {
 		return false

@@ -161,13 +161,13 @@ func (c *compared) exported(t faulty, s *searcher, cutoff int32) *export.Instanc
 	}
 	l, x := &s.problem.Limits, &in.Limits
 	number := func(f *figures.Figure) int32 { return int32(slices.Index(s.plan.figures, f)) }
-	*x = export.Limits{MinBars: l.MinBars, MaxBars: l.MaxBars, Phrase: l.Phrase, Uses: l.Uses, Apart: l.Apart,
-		Different: l.Different, RightTurns: l.RightTurns}
+	*x = export.Limits{MinBars: int32(l.MinBars), MaxBars: int32(l.MaxBars), Phrase: int32(l.Phrase), Uses: int32(l.Uses),
+		Apart: int32(l.Apart), Different: int32(l.Different), RightTurns: int32(l.RightTurns)}
 	for i, k := range classes {
 		in.Classes = append(in.Classes, k.name)
 		for _, limit := range l.Caps {
 			if limit.Name == k.name {
-				x.Caps = append(x.Caps, export.Cap{Class: i, Most: limit.Most})
+				x.Caps = append(x.Caps, export.Cap{Class: uint8(i), Most: int32(limit.Most)})
 			}
 		}
 	}
@@ -178,7 +178,7 @@ func (c *compared) exported(t faulty, s *searcher, cutoff int32) *export.Instanc
 		x.Orders = append(x.Orders, export.Order{First: number(o.First), Then: number(o.Then)})
 	}
 	for _, f := range l.Fixed {
-		x.Fixed = append(x.Fixed, export.Fixed{Figure: number(f.Figure), Bar: f.Bar, Wall: f.Wall})
+		x.Fixed = append(x.Fixed, export.Fixed{Figure: number(f.Figure), Bar: int32(f.Bar), Wall: int16(f.Wall)})
 	}
 	return in
 }

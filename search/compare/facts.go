@@ -85,7 +85,7 @@ type moment struct {
 
 // ends reports whether a lap may end after so many bars.
 func ends(l *export.Limits, bars int) bool {
-	return bars >= l.MinBars && (l.MaxBars == 0 || bars <= l.MaxBars) && (l.Phrase == 0 || bars%l.Phrase == 0)
+	return bars >= int(l.MinBars) && (l.MaxBars == 0 || bars <= int(l.MaxBars)) && (l.Phrase == 0 || bars%int(l.Phrase) == 0)
 }
 
 // distinct are the arcs that differ in way or end; of those that do not, only the cheapest
@@ -161,7 +161,7 @@ func (f *facts) moments() (cost, togo []map[int32]int32) {
 					continue
 				}
 				then := bars + int(n.Ways[a.Way].Bars)
-				if l.MaxBars > 0 && then > l.MaxBars {
+				if l.MaxBars > 0 && then > int(l.MaxBars) {
 					continue
 				}
 				for len(cost) <= then {
@@ -217,7 +217,7 @@ func (f *facts) limits() {
 	l := &f.in.Limits
 	for _, n := range []struct {
 		name  string
-		value int
+		value int32
 	}{{"uses", l.Uses}, {"apart", l.Apart}, {"different", l.Different}, {"turns", l.RightTurns}} {
 		if n.value > 0 {
 			fmt.Fprintf(f, "limit(%s,%d).\n", n.name, n.value)

@@ -73,20 +73,19 @@ type Instance struct {
 // The zero value sets none. Bars are counted from the beginning of the lap, the first
 // is bar 1, and a figure is danced in the bar in which it begins.
 type Limits struct {
-	MinBars int // 0: no least number of bars
-	MaxBars int // 0: no greatest number of bars
-	Phrase  int // the number of bars is a multiple of it; 0: any number
-	Uses    int // most uses of any one figure; 0: no limit
+	MinBars, MaxBars int32 // bars of the whole lap; 0: no limit
+	Phrase           int32 // the bars of the whole lap are a multiple of it; 0: any
+	Uses             int32 // most uses of any one figure; 0: no limit
 	// Apart is the least number of bars between the beginnings of two uses of
 	// a figure; 0: no limit.
-	Apart     int
-	Different int // least number of different figures; 0: no limit
+	Apart     int32
+	Different int32 // least number of different figures; 0: no limit
 	Caps      []Cap
 	Must      []int32 // figures to be danced at least once
 	Orders    []Order
 	Fixed     []Fixed
 	// RightTurns is the most figures in a row that turn to the right; 0: no limit.
-	RightTurns int
+	RightTurns int32
 }
 
 // Any reports whether any limit is set.
@@ -97,16 +96,15 @@ func (l *Limits) Any() bool {
 
 // Cap is the most uses, all together, of the figures of a class.
 type Cap struct {
-	Class int // bit in [network.Way.Classes]
-	Most  int // may be 0
+	Class uint8 // number of the bit in [network.Way.Classes]
+	Most  int32 // may be 0
 }
 
-// Order says that figure Then is not danced before figure First has been.
+// Order says that figure Then is not danced before First has been.
 type Order struct{ First, Then int32 }
 
 // Fixed is a figure that must begin at a bar.
 type Fixed struct {
-	Figure int32
-	Bar    int // from 1
-	Wall   int // number of the wall along which it must be danced; negative: any
+	Figure, Bar int32 // the bar from 1
+	Wall        int16 // number of the wall along which it must be danced; negative: any
 }

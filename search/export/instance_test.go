@@ -147,17 +147,17 @@ func draw(t *rapid.T) *export.Instance {
 	}
 	in.Network = n
 	l := &in.Limits
-	for i, f := range []*int{&l.MinBars, &l.MaxBars, &l.Phrase, &l.Uses, &l.Apart, &l.Different, &l.RightTurns} {
-		*f = whole(fmt.Sprint("limit ", i), 0, 9)
+	for i, f := range []*int32{&l.MinBars, &l.MaxBars, &l.Phrase, &l.Uses, &l.Apart, &l.Different, &l.RightTurns} {
+		*f = int32(whole(fmt.Sprint("limit ", i), 0, 9))
 	}
 	for range whole("caps", 0, 2) {
-		l.Caps = append(l.Caps, export.Cap{Class: whole("class", 0, classes-1), Most: whole("most", 0, 3)})
+		l.Caps = append(l.Caps, export.Cap{Class: uint8(whole("class", 0, classes-1)), Most: int32(whole("most", 0, 3))})
 	}
 	for range whole("more limits", 0, 2) {
 		f, g := int32(whole("figure", 0, figures-1)), int32(whole("figure", 0, figures-1))
 		l.Must = append(l.Must, f)
 		l.Orders = append(l.Orders, export.Order{First: f, Then: g})
-		l.Fixed = append(l.Fixed, export.Fixed{Figure: g, Bar: whole("bar", 1, 9), Wall: whole("wall", -1, 5)})
+		l.Fixed = append(l.Fixed, export.Fixed{Figure: g, Bar: int32(whole("bar", 1, 9)), Wall: int16(whole("wall", -1, 5))})
 	}
 	return in
 }

@@ -132,6 +132,11 @@ func (r *reader) number(what string, least, greatest int) int {
 	return n
 }
 
+// count is number for what is kept in 32 bits.
+func (r *reader) count(what string, least, greatest int) int32 {
+	return int32(r.number(what, least, greatest))
+}
+
 // among takes the number of one of so many things off the line.
 func (r *reader) among(what string, count int) int {
 	if count == 0 {
@@ -229,9 +234,9 @@ func (r *reader) limit(l *Limits) {
 	}
 	switch {
 	case r.is("class"):
-		c := Cap{Class: r.among("class", len(r.instance.Classes))}
+		c := Cap{Class: uint8(r.among("class", len(r.instance.Classes)))}
 		r.need("most")
-		c.Most = r.number("uses", 0, most.bars)
+		c.Most = r.count("uses", 0, most.bars)
 		l.Caps = append(l.Caps, c)
 	case r.is("must"):
 		l.Must = append(l.Must, figure())
@@ -240,9 +245,9 @@ func (r *reader) limit(l *Limits) {
 	case r.is("fixed"):
 		f := Fixed{Figure: figure(), Wall: -1}
 		r.need("bar")
-		f.Bar = r.number("a bar", 1, most.bars)
+		f.Bar = r.count("a bar", 1, most.bars)
 		if r.is("wall") {
-			f.Wall = r.number("the number of a wall", 0, most.walls)
+			f.Wall = int16(r.number("the number of a wall", 0, most.walls))
 		}
 		l.Fixed = append(l.Fixed, f)
 	default:
@@ -253,7 +258,7 @@ func (r *reader) limit(l *Limits) {
 			if *f.value != 0 {
 				r.fail("this limit stands on a line before")
 			}
-			*f.value = r.number("a limit", 1, most.bars)
+			*f.value = r.count("a limit", 1, most.bars)
 			return
 		}
 		r.expected("a limit: least bars, most bars, phrase, uses, apart, different, right turns, class, must, order or fixed")

@@ -103,7 +103,7 @@ func (l *Limits) write(b *bufio.Writer) {
 // number is a limit that is one number.
 type number struct {
 	words string
-	value *int
+	value *int32
 }
 
 // numbers are the limits that are one number, in the order in which they are written.
