@@ -2,208 +2,288 @@ package search
 
 import (
 	"context"
-	"errors"
 	"math"
 
 	"lapwright/floors"
 )
 
-// state is a packed place in a lap: (number of the place in its layer) × posts +
-// post. Number 0 is a state like any other.
-//
-// With 60 posts, place 1,000 in post 7 is state 60,007.
-type state = uint32
-
-// terminal stands for "the lap is closed here"; the state that closes it is
-// kept beside it.
-const terminal = ^state(0)
-
-// node is what is known of a state: the cost so far, how it was reached, and
-// whether it has been expanded.
-type node struct {
-	cost   int32 // plus one; 0: not reached
-	parent state
-	move   uint32 // number of the move in its list, with the corner flag
-}
-
-const (
-	cornerFlag = 1 << 31
-	closedFlag = 1 << 30
-)
-
-// kernel runs A* (Hart, Nilsson and Raphael 1968) over the finite graph of a
-// plan. It keeps one record for each state in one array, and allocates nothing
-// per expansion.
+// kernel runs A* (Hart, Nilsson and Raphael 1968) over the finite graph of a plan,
+// backward from the end of a lap to its start, with a survey made forward as the
+// bound. Backward, because few figures lead to a post but many leave it. It keeps
+// records of the states that it comes by only, and allocates nothing per expansion
+// once they have room.
 type kernel struct {
-	plan    *plan
-	bound   *bound
-	posts   uint32
-	nodes   []node
-	touched []state
-	open    *openList
+	plan     *plan
+	grouping *grouping
+	bound    *survey
+	open     *openList
 
-	// isGoal tells, by post, whether a lap may end in it, near goalCell.
-	isGoal   []bool
-	goalCell floors.Cell
+	// table finds clusters by hash: number plus one, 0 where there is none.
+	table    []uint32
+	clusters []cluster
+	entries  []entry
+	taken    []taken
+
+	starts, ends []target
 	// limit is a cost that a lap must be below to be of use.
 	limit int32
-	// most is a number of expansions after which a run is given up.
-	most int
-	// farthest is the last layer in which a state was expanded.
-	farthest int
 
-	expanded, generated int
+	expanded, generated, popped int
 }
+
+// cluster is a place and a group whose posts' entries follow each other: a state
+// is the place and one of the posts.
+type cluster struct {
+	place uint32 // number of the place
+	group int32
+	first uint32 // the first post's entry
+	open  int32  // posts that are not closed yet
+}
+
+// entry is what is known of a state.
+type entry struct {
+	togo    int32 // the least cost to go so far
+	cluster uint32
+	closed  bool // it has been expanded; togo is exact
+}
+
+// taken is a figure taken back: danced from a place in any post of a group, it
+// leads to an entry.
+type taken struct {
+	place       uint32
+	group       int32
+	to          uint32
+	edge, joins int32
+	cost        int32 // without the join
+}
+
+// waits marks, in the open list, an entry that waits to be closed at a cost; other
+// numbers are those of figures taken back.
+const waits = 1 << 31
+
+// target is where a lap may begin or end: a place of the first layer, in a post.
+type target struct {
+	place int
+	post  int32
+}
+
+// leastTable is how large the table of clusters is at first; a power of two.
+const leastTable = 1 << 12
 
 // checkEvery is how many expansions go by between looks at the context.
-const checkEvery = 1 << 14
+const checkEvery = 1 << 12
 
-// errGivenUp tells that a run took more expansions than it may.
-var errGivenUp = errors.New("search: given up")
-
-func newKernel(pl *plan) *kernel {
-	n := pl.ground.states * uint64(len(pl.posts))
-	return &kernel{plan: pl, posts: uint32(len(pl.posts)), nodes: make([]node, n),
-		isGoal: make([]bool, len(pl.posts)), open: newOpenList()}
+func newKernel(g *grouping, bound *survey) *kernel {
+	return &kernel{plan: g.plan, grouping: g, bound: bound, open: newOpenList(), table: make([]uint32, leastTable)}
 }
 
-// begin sets where a lap starts and ends, and a cost that it must be below. The
-// starts lie in one place; a lap may begin in the post of one and end in the
-// post of another.
-func (k *kernel) begin(b *bound, starts []target, limit int32) {
-	for _, s := range k.touched {
-		k.nodes[s] = node{}
-	}
-	k.touched = k.touched[:0]
+// begin sets in which states a lap may start, near which it may end, and a cost
+// that it must be below, which must not be more than what the bound is settled to.
+func (k *kernel) begin(starts, ends []target, limit int32) {
+	clear(k.table)
+	k.clusters, k.entries = k.clusters[:0], k.entries[:0]
+	k.taken = k.taken[:0]
 	k.open.reset()
-	k.bound, k.limit, k.most = b, limit, math.MaxInt
-	clear(k.isGoal)
-	for _, t := range starts {
-		k.isGoal[t.post] = true
-		k.goalCell = k.plan.ground.layers[0].cell(t.place)
-		s := state(t.place)*k.posts + uint32(t.post)
-		k.reach(s, 0, s, 0, 0, t.place, t.post) // its own parent
+	k.starts, k.ends, k.limit = starts, ends, limit
+	last := len(k.plan.ground.layers) - 1
+	l := &k.plan.ground.layers[last]
+	for _, t := range ends {
+		k.plan.ground.around(last, l.cell(t.place), func(place int, gap int32) {
+			group := k.grouping.groupOf[t.post]
+			if bound := k.bound.at(last, place, group); bound != unreachable && bound+gap < limit {
+				c := k.cluster(uint32(l.first)+uint32(place), group)
+				k.wait(c.first+uint32(t.post-k.grouping.groups[group].first), gap, bound)
+			}
+		}, k.plan.gapCost)
 	}
 }
 
-// reach records a way to a state, if it is the best so far and can still close
-// the lap.
-func (k *kernel) reach(s state, cost int32, parent state, move uint32, layer, place int, post int32) {
-	k.generated++
-	n := &k.nodes[s]
-	if n.cost != 0 {
-		if n.cost <= cost+1 {
-			return
-		}
-	}
-	togo := k.bound.at(layer, k.plan.ground.layers[layer].stretch[place], post)
-	if togo == unreachable || cost+togo >= k.limit {
-		return
-	}
-	if n.cost == 0 {
-		k.touched = append(k.touched, s)
-	}
-	*n = node{cost + 1, parent, move}
-	k.open.push(cost+togo, s, cost)
-}
-
-// run searches until the lap is closed at least cost. It returns the state
-// that closes the lap and its cost; ok is false when there is no lap, or none
-// below the limit. The error is errGivenUp when the run took too many
-// expansions.
-func (k *kernel) run(ctx context.Context, tick func(least int32)) (last state, cost int32, ok bool, err error) {
-	ground := k.plan.ground
-	final := len(ground.layers) - 1
-	var closing state
-	best := int32(unreachable)
-	for {
-		f, s, g, any := k.open.pop()
-		if !any || f >= k.limit {
-			return 0, 0, false, nil
-		}
-		if s == terminal {
-			return closing, f, true, nil
-		}
-		n := &k.nodes[s]
-		if n.cost != g+1 || n.move&closedFlag != 0 {
-			continue
-		}
-		if k.expanded >= k.most {
-			return 0, 0, false, errGivenUp
-		}
-		n.move |= closedFlag
-		k.expanded++
-		if k.expanded%checkEvery == 0 {
-			if err := ctx.Err(); err != nil {
-				return 0, 0, false, err
+// around visits the places of a layer within the tolerance of a cell, with what
+// closing the lap there costs.
+func (g *ground) around(layer int, goal floors.Cell, visit func(place int, gap int32), cost func(dx, dy int) int32) {
+	l := &g.layers[layer]
+	for dy := -toleranceCells; dy <= toleranceCells; dy++ {
+		for dx := -toleranceCells; dx <= toleranceCells; dx++ {
+			c := goal.Add(floors.Cell{X: dx, Y: dy})
+			if dx*dx+dy*dy <= toleranceCells*toleranceCells && l.holds(c) && l.usable[l.place(c)] != 0 {
+				visit(l.place(c), cost(dx, dy))
 			}
-			if tick != nil {
-				tick(f)
-			}
-		}
-		number, post := s/k.posts, int32(s%k.posts)
-		layer := k.plan.layerOf(number)
-		k.farthest = max(k.farthest, layer)
-		l := &ground.layers[layer]
-		place := int(number) - int(l.first)
-		cell := l.cell(place)
-		if layer == final && k.isGoal[post] {
-			if gap, near := k.gap(cell); near && g+gap < best {
-				best = g + gap
-				closing = s
-				k.open.push(best, terminal, best)
-			}
-		}
-		if l.usable[place]&inUse != 0 {
-			k.expand(s, g, cell, layer, k.plan.moves[0][post], 0)
-		}
-		if layer < final && l.usable[place]&inCorner != 0 {
-			k.expand(s, g, cell, layer+1, k.plan.moves[k.plan.kindOf[layer]][post], cornerFlag)
 		}
 	}
 }
 
-// gap is the cost of ending at a cell, and whether it is near enough to the
-// start.
-func (k *kernel) gap(c floors.Cell) (int32, bool) {
-	dx, dy := c.X-k.goalCell.X, c.Y-k.goalCell.Y
-	if dx*dx+dy*dy > toleranceCells*toleranceCells {
+// wait has a state wait to be closed at a cost to go.
+func (k *kernel) wait(at uint32, togo, bound int32) {
+	if e := &k.entries[at]; togo < e.togo {
+		e.togo = togo
+		k.open.push(togo+bound, at|waits, togo)
+	}
+}
+
+// cluster finds or makes the cluster of a group at a place.
+func (k *kernel) cluster(place uint32, group int32) *cluster {
+	slot := k.slot(place, group)
+	if n := k.table[slot]; n != 0 {
+		return &k.clusters[n-1]
+	}
+	n, count := uint32(len(k.clusters)), k.grouping.groups[group].count
+	k.clusters = append(k.clusters, cluster{place, group, uint32(len(k.entries)), count})
+	for range count {
+		k.entries = append(k.entries, entry{togo: unreachable, cluster: n})
+	}
+	k.table[slot] = n + 1
+	if 2*len(k.clusters) > len(k.table) {
+		k.table = make([]uint32, 2*len(k.table))
+		for i, c := range k.clusters {
+			k.table[k.slot(c.place, c.group)] = uint32(i + 1)
+		}
+	}
+	return &k.clusters[n]
+}
+
+// slot is where the cluster of a group at a place is in the table, or would be
+// (linear probing; multiplicative hashing, Knuth, The Art of Computer Programming
+// 3, section 6.4).
+func (k *kernel) slot(place uint32, group int32) int {
+	key := place*uint32(len(k.grouping.groups)) + uint32(group)
+	mask := len(k.table) - 1
+	for slot := int(key*2654435769>>8) & mask; ; slot = (slot + 1) & mask {
+		n := k.table[slot]
+		if n == 0 || k.clusters[n-1].place == place && k.clusters[n-1].group == group {
+			return slot
+		}
+	}
+}
+
+// exact is the exact cost to go of a state that has been expanded.
+func (k *kernel) exact(layer, place int, post int32) (togo int32, known bool) {
+	group := k.grouping.groupOf[post]
+	n := k.table[k.slot(uint32(k.plan.ground.layers[layer].first)+uint32(place), group)]
+	if n == 0 {
 		return 0, false
 	}
-	return k.plan.gapCost(dx, dy), true
+	e := &k.entries[k.clusters[n-1].first+uint32(post-k.grouping.groups[group].first)]
+	return e.togo, e.closed
 }
 
-// expand generates what can be danced from a cell along a layer's wall.
-func (k *kernel) expand(s state, g int32, cell floors.Cell, layer int, moves []move, flag uint32) {
+// run searches until the least cost of a lap is known, and from which start it can
+// be danced. It reports false when there is no lap, or none below the limit.
+func (k *kernel) run(ctx context.Context, tick func(least int32)) (start target, cost int32, ok bool, err error) {
+	l := &k.plan.ground.layers[0]
+	for {
+		if any, err := k.next(ctx, tick); !any || err != nil {
+			return target{}, 0, false, err
+		}
+		// The first start to be closed is the best.
+		for _, t := range k.starts {
+			if togo, known := k.exact(0, t.place, t.post); known && (!ok || togo < cost) && l.usable[t.place] != 0 {
+				start, cost, ok = t, togo, true
+			}
+		}
+		if ok {
+			return start, cost, true, nil
+		}
+	}
+}
+
+// flood closes every state that may lie on a lap below the limit.
+func (k *kernel) flood(ctx context.Context, tick func(least int32)) error {
+	for {
+		if any, err := k.next(ctx, tick); !any || err != nil {
+			return err
+		}
+	}
+}
+
+// next takes the most promising entry of the open list, if there is any.
+func (k *kernel) next(ctx context.Context, tick func(least int32)) (any bool, err error) {
+	least, number, togo, any := k.open.pop()
+	if !any || least >= k.limit {
+		return false, nil
+	}
+	if number&waits != 0 {
+		if at := number &^ waits; !k.entries[at].closed {
+			k.close(at, togo)
+		}
+	} else {
+		t := &k.taken[number]
+		c := k.cluster(t.place, t.group)
+		if c.open > 0 {
+			first, bound := c.first, least-togo
+			for j, join := range k.grouping.joins[t.joins:][:k.grouping.groups[t.group].count] {
+				if at := first + uint32(j); k.entries[at].closed {
+					continue
+				} else if join == 0 {
+					k.close(at, togo)
+				} else if least+join < k.limit {
+					k.wait(at, togo+join, bound)
+				}
+			}
+		}
+	}
+	if k.popped++; k.popped%checkEvery == 0 {
+		if tick != nil {
+			tick(least)
+		}
+		return true, ctx.Err()
+	}
+	return true, nil
+}
+
+// close settles the cost to go of a state and takes back the figures that lead to
+// it.
+func (k *kernel) close(at uint32, togo int32) {
+	e := &k.entries[at]
+	e.closed, e.togo = true, togo
+	k.expanded++
+	c := &k.clusters[e.cluster]
+	c.open--
+	post := k.grouping.groups[c.group].first + int32(at-c.first)
+	layer, place := k.plan.ground.locate(c.place)
+	k.back(at, layer, layer, place, togo, k.grouping.into[0][post])
+	if layer > 0 {
+		k.back(at, layer, layer-1, place, togo, k.grouping.into[k.plan.kindOf[layer-1]][post])
+	}
+}
+
+// back takes figures that lead to a place back to where they began, in the same
+// layer or, round the corner, in the one before.
+func (k *kernel) back(to uint32, layer, from, place int, togo int32, into []intoMove) {
 	pl := k.plan
-	l := &pl.ground.layers[layer]
-	for i := range moves {
-		m := &moves[i]
+	l, b := &pl.ground.layers[layer], &pl.ground.layers[from]
+	cell, lane := l.cell(place), int32(l.lane[place])
+	use := uint8(inUse)
+	if from != layer {
+		use = inCorner
+	}
+	for i := range into {
+		m := &into[i]
 		e := &pl.edges[m.edge]
 		shape := &e.shapes[l.wall]
-		to := cell.Add(shape.shift)
-		if !l.holds(to) {
+		was := floors.Cell{X: cell.X - shape.shift.X, Y: cell.Y - shape.shift.Y}
+		if !b.holds(was) {
 			continue
 		}
-		place := l.place(to)
-		if l.usable[place] == 0 {
+		at := b.place(was)
+		if b.usable[at]&use == 0 {
 			continue
 		}
-		// What the move costs without a look at walls and obstacles may be
-		// enough to drop it.
-		cost := g + m.cost + int32(l.lane[place])*e.bars
-		target := state(l.first+uint64(place))*k.posts + uint32(m.to)
-		if n := &k.nodes[target]; n.cost != 0 && n.cost <= cost+1 {
-			k.generated++
+		k.generated++
+		bound := k.bound.at(from, at, m.group)
+		cost := togo + e.cost + lane*e.bars
+		if bound == unreachable || cost+bound >= k.limit {
 			continue
 		}
-		if togo := k.bound.at(layer, l.stretch[place], m.to); togo == unreachable || cost+togo >= k.limit {
-			continue
-		}
-		crowd := pl.crowd(shape, cell)
+		crowd := pl.crowd(shape, was)
 		if crowd == blocked {
 			continue
 		}
-		k.reach(target, cost+crowd*e.bars, s, uint32(i)|flag, layer, place, m.to)
+		if cost += crowd * e.bars; cost+bound < k.limit {
+			k.taken = append(k.taken, taken{uint32(b.first) + uint32(at), m.group, to, m.edge, m.joins, cost - togo})
+			k.open.push(cost+bound, uint32(len(k.taken)-1), cost)
+		}
 	}
 }
+
+// unreachable is the cost where there is no way.
+const unreachable = math.MaxInt32

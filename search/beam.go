@@ -27,7 +27,7 @@ type label struct {
 type beam struct {
 	*searcher
 	width  int
-	barsGo *bound    // least number of bars to go
+	barsGo *survey   // least number of bars to go
 	price  int32     // cost of a bar
 	queue  [][]label // by bars: the labels that end there and may be chosen
 	labels []label   // those that were chosen
@@ -74,11 +74,15 @@ func (s *searcher) limited(ctx context.Context, plain *Lap) error {
 }
 
 // barsGo is the least number of bars to go, whatever they cost.
-func (s *searcher) barsGo(ctx context.Context) (*bound, error) {
-	return s.relaxed.solve(ctx, s.starts, s.relaxed.barsAlone(), func(float64) {})
+func (s *searcher) barsGo(ctx context.Context) (*survey, error) {
+	bars := s.grouping.barsAlone()
+	v := newSketch(s.grouping, bars, grain{roughAlong, roughAcross, s.grouping.slope(bars, roughAlong)}).survey(true, nil)
+	s.fromEnds(v)
+	_, err := v.run(ctx, unreachable-1)
+	return v, err
 }
 
-func newBeam(s *searcher, width int, barsGo *bound, plainBars int32) *beam {
+func newBeam(s *searcher, width int, barsGo *survey, plainBars int32) *beam {
 	l := s.problem.Limits
 	b := &beam{searcher: s, width: width, barsGo: barsGo, price: hundredths(s.problem.Weights.Bars), cost: unreachable,
 		must: map[int32]uint64{}, counts: make([]int32, len(s.plan.figures)), latest: make([]int32, len(s.plan.figures))}
@@ -100,8 +104,8 @@ func newBeam(s *searcher, width int, barsGo *bound, plainBars int32) *beam {
 
 // add queues a label unless it cannot close the lap in time.
 func (b *beam) add(l label) {
-	stretch := b.plan.ground.layers[l.layer].stretch[l.place]
-	togo, bars := b.bound.at(int(l.layer), stretch, l.post), b.barsGo.at(int(l.layer), stretch, l.post)
+	group := b.grouping.groupOf[l.post]
+	togo, bars := b.rough.at(int(l.layer), int(l.place), group), b.barsGo.at(int(l.layer), int(l.place), group)
 	if togo == unreachable || bars == unreachable || l.bar+bars > b.most {
 		return
 	}
@@ -157,8 +161,8 @@ func (b *beam) choose(labels []label) {
 		done, used                uint64
 	}
 	type region struct {
-		layer, stretch int32
-		done           uint64
+		layer, metre int32
+		done         uint64
 	}
 	seen := map[alike]bool{}
 	quota := map[region]int{}
@@ -173,7 +177,7 @@ func (b *beam) choose(labels []label) {
 			continue
 		}
 		layer := &b.plan.ground.layers[l.layer]
-		metre := layer.stretch[l.place] / int32(layer.bands) / 20
+		metre := int32(layer.along[l.place])
 		where := region{l.layer, metre, l.done}
 		if kept >= b.width/2 && quota[where] >= max(4, b.width/64) {
 			continue

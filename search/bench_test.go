@@ -54,39 +54,73 @@ func BenchmarkLimited(b *testing.B) {
 	run(b, p)
 }
 
-// BenchmarkBound is the backward search for the bound alone.
-func BenchmarkBound(b *testing.B) {
-	s, err := prepare(context.Background(), problem(named(b, "village hall"), atLevel(figures.Bronze)), nil)
-	if err != nil {
-		b.Fatal(err)
+// BenchmarkSurvey is the two surveys alone, from the compiled tables.
+func BenchmarkSurvey(b *testing.B) {
+	for _, c := range repertories {
+		b.Run(c.name, func(b *testing.B) {
+			s, err := prepare(context.Background(), problem(named(b, "village hall"), c.variants()), nil)
+			if err != nil {
+				b.Fatal(err)
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := s.survey(context.Background()); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(s.rough.expanded), "rough-expansions/op")
+			b.ReportMetric(float64(s.near.expanded), "near-expansions/op")
+		})
 	}
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := s.relaxed.solve(context.Background(), s.starts, s.relaxed.costs(), func(float64) {}); err != nil {
-			b.Fatal(err)
-		}
+}
+
+// repertories are few figures and all of them.
+var repertories = []struct {
+	name     string
+	variants func() []*figures.Variant
+}{
+	{"bronze of the first file", func() []*figures.Variant { return atLevel(figures.Bronze) }},
+	{"whole library", figures.BuiltIn().Variants},
+}
+
+// BenchmarkProof is the search from the compiled tables: the surveys and A* over
+// all starts, until the best lap is proven.
+func BenchmarkProof(b *testing.B) {
+	for _, c := range repertories {
+		b.Run(c.name, func(b *testing.B) {
+			s, err := prepare(context.Background(), problem(named(b, "village hall"), c.variants()), nil)
+			if err != nil {
+				b.Fatal(err)
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := s.survey(context.Background()); err != nil {
+					b.Fatal(err)
+				}
+				if best, err := s.plain(context.Background()); best == nil || err != nil {
+					b.Fatal("there is no lap", err)
+				}
+			}
+			b.ReportMetric(float64(s.kernel.expanded), "expansions/op")
+		})
 	}
-	b.ReportMetric(float64(len(s.bound.togo)), "stretches/op")
 }
 
 // BenchmarkKernel is A* alone, from the start with the least bound, with few
 // figures and with all of them: more figures are more successors, none of which
 // costs more.
 func BenchmarkKernel(b *testing.B) {
-	for _, c := range []struct {
-		name     string
-		variants []*figures.Variant
-	}{
-		{"bronze of the first file", atLevel(figures.Bronze)},
-		{"whole library", figures.BuiltIn().Variants()},
-	} {
+	for _, c := range repertories {
 		b.Run(c.name, func(b *testing.B) {
-			s, err := prepare(context.Background(), problem(named(b, "village hall"), c.variants), nil)
+			s, err := prepare(context.Background(), problem(named(b, "village hall"), c.variants()), nil)
 			if err != nil {
 				b.Fatal(err)
 			}
+			if _, err := s.near.run(context.Background(), 4500); err != nil {
+				b.Fatal(err)
+			}
 			search := func() {
-				s.kernel.begin(s.bound, s.starts[:1], unreachable)
+				s.kernel.begin(s.starts[:1], s.starts[:1], s.near.settled)
 				if _, _, ok, err := s.kernel.run(context.Background(), nil); !ok || err != nil {
 					b.Fatal("there is no lap", err)
 				}

@@ -15,23 +15,15 @@ import (
 
 // decode is the layer, place and post of a node.
 func (g *plainGraph) decode(id int64) (layer, place int, post int32) {
-	number := uint64(id) / uint64(len(g.posts))
-	layer = g.layerOf(uint32(number))
-	return layer, int(number - g.ground.layers[layer].first), int32(id % int64(len(g.posts)))
+	layer, place = g.ground.locate(uint32(id / int64(len(g.posts))))
+	return layer, place, int32(id % int64(len(g.posts)))
 }
 
-// togo is the bound at a node.
-func (g *plainGraph) togo(b *bound, id int64) int64 {
-	if id == closed {
-		return 0
-	}
-	layer, place, post := g.decode(id)
-	return int64(b.at(layer, g.ground.layers[layer].stretch[place], post))
-}
-
-// TestBoundIsConsistent: no move lowers the bound by more than it costs, neither
-// on the way from a start nor anywhere else on the floor.
-func TestBoundIsConsistent(t *testing.T) {
+// TestSurveysAreConsistent: over no move does the cost to go, by a survey made
+// backward, fall by more than the move costs, nor does the cost so far, by one made
+// forward, rise by more; neither on the way from a start nor anywhere else on the
+// floor, however fine the survey.
+func TestSurveysAreConsistent(t *testing.T) {
 	arcs := 0
 	draws(t, 0.3, func(t *rapid.T) {
 		p := small(t)
@@ -40,17 +32,36 @@ func TestBoundIsConsistent(t *testing.T) {
 			t.Fatal(err)
 		}
 		g := &plainGraph{plan: s.plan, start: rapid.SampledFrom(s.starts).Draw(t, "start post")}
+		costs := s.grouping.costs()
+		size := rapid.SampledFrom([][2]float64{{roughAlong, roughAcross}, {nearAlong, nearAcross}, {1, 0.3}}).Draw(t, "cells")
+		near := newSketch(s.grouping, costs, grain{size[0], size[1], s.grouping.slope(costs, size[0])}).survey(false, nil)
+		for _, t := range s.starts {
+			near.from(0, t.place, t.post, 0)
+		}
+		if more, err := near.run(context.Background(), unreachable-1); more || err != nil {
+			t.Fatal("the survey is not complete", err)
+		}
+		at := func(v *survey, id int64) int64 {
+			layer, place, post := g.decode(id)
+			return int64(v.at(layer, place, s.grouping.groupOf[post]))
+		}
 		look := func(id int64) []arc {
-			here := g.togo(s.bound, id)
 			moves := g.leaving(id)
 			for _, move := range moves {
-				arcs++
-				there := g.togo(s.bound, move.to)
-				if there == unreachable {
+				if move.to == closed {
+					if rest := at(s.rough, id); rest > int64(move.cost) {
+						t.Fatalf("the bound is %d where the lap ends at a cost of %g", rest, move.cost)
+					}
 					continue
 				}
-				if here > int64(move.cost)+there {
-					t.Fatalf("the bound falls from %d to %d over a move that costs %g", here, there, move.cost)
+				arcs++
+				here, there := at(s.rough, id), at(s.rough, move.to)
+				if there != unreachable && here > int64(move.cost)+there {
+					t.Fatalf("the cost to go falls from %d to %d over a move that costs %g", here, there, move.cost)
+				}
+				here, there = at(near, id), at(near, move.to)
+				if here != unreachable && there > int64(move.cost)+here {
+					t.Fatalf("the cost so far rises from %d to %d over a move that costs %g", here, there, move.cost)
 				}
 			}
 			return moves
@@ -80,6 +91,51 @@ func TestBoundIsConsistent(t *testing.T) {
 		}
 	})
 	t.Logf("%d moves were looked at", arcs)
+}
+
+// TestGuidedSurvey: what a guided survey has settled costs what it costs in one
+// that looks at everything, and nothing that lies on a lap of less is left out.
+func TestGuidedSurvey(t *testing.T) {
+	compared := 0
+	draws(t, 0.3, func(t *rapid.T) {
+		p := small(t)
+		s, err := prepare(context.Background(), p, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		whole := s.near.sketch.survey(false, nil)
+		for _, t := range s.starts {
+			whole.from(0, t.place, t.post, 0)
+		}
+		if _, err := whole.run(context.Background(), unreachable-1); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := s.near.run(context.Background(), s.near.settled*3/2); err != nil {
+			t.Fatal(err)
+		}
+		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
+		for range 20000 {
+			layer := r.IntN(len(s.plan.ground.layers))
+			l := &s.plan.ground.layers[layer]
+			place := r.IntN(len(l.usable))
+			group := int32(r.IntN(len(s.grouping.groups)))
+			if l.usable[place] == 0 {
+				continue
+			}
+			exact, rest := whole.at(layer, place, group), s.rough.at(layer, place, group)
+			if exact == unreachable || rest == unreachable || exact+rest >= s.near.settled-1 {
+				continue
+			}
+			compared++
+			if got := s.near.at(layer, place, group); got != exact {
+				t.Fatalf("the guided survey has %d where it costs %d, on a lap of %d; settled to %d", got, exact, exact+rest, s.near.settled)
+			}
+		}
+	})
+	t.Logf("%d costs were compared", compared)
+	if compared < 100/slower {
+		t.Error("that shows little")
+	}
 }
 
 // TestTablesAgreeWithTheChecker: what the tables let a couple dance anywhere on

@@ -36,7 +36,7 @@ func (p *Problem) Continuations(start routine.Start, n int) (*big.Int, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := newGround(settled.Room, settled.Weights, start.Wall)
+	g := newGround(settled.Room, settled.Weights, start.Wall, 1)
 	c := counter{plan: compile(settled, g), walls: len(settled.Room.Walls), follows: map[state][]state{}}
 	at := floors.CellAt(*start.At)
 	if l := &g.layers[0]; !l.holds(at) || l.usable[l.place(at)] == 0 {
@@ -72,6 +72,11 @@ func (p *Problem) Continuations(start routine.Start, n int) (*big.Int, error) {
 	return sum, nil
 }
 
+// state is a packed place in a lap: (number of the place) × posts + post.
+//
+// With 60 posts, place 1,000 in post 7 is state 60,007.
+type state = uint32
+
 // tally holds, by state, in how many ways it is reached. A lap that goes on past
 // its end is back on layer 0.
 type tally map[state]wide
@@ -98,9 +103,8 @@ type standing struct {
 // standing unpacks a state.
 func (c *counter) standing(s state) standing {
 	posts := uint32(len(c.plan.posts))
-	layer := c.plan.layerOf(s / posts)
-	l := &c.plan.ground.layers[layer]
-	return standing{l.cell(int(uint64(s/posts) - l.first)), layer, int32(s % posts)}
+	layer, place := c.plan.ground.locate(s / posts)
+	return standing{c.plan.ground.layers[layer].cell(place), layer, int32(s % posts)}
 }
 
 // counter counts on a plan; what follows a state is found once.

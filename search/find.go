@@ -3,7 +3,6 @@ package search
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -39,15 +38,16 @@ type Result struct {
 
 // searcher is one search under way.
 type searcher struct {
-	problem *Problem
-	plan    *plan
-	relaxed *relaxed
-	kernel  *kernel
-	bound   *bound
-	starts  []target
-	placed  bool // there is a place to start from
-	tell    func(Progress)
-	result  *Result
+	problem  *Problem
+	plan     *plan
+	grouping *grouping
+	rough    *survey // backward, from where a lap may end; complete
+	near     *survey // forward, from where a lap may begin, guided by the rough one
+	kernel   *kernel
+	starts   []target
+	placed   bool // there is a place to start from
+	tell     func(Progress)
+	result   *Result
 }
 
 // Find looks for the best lap once round the room: it ends in the stance and,
@@ -103,7 +103,7 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 	if p.Start != nil {
 		first = p.Start.Wall
 	}
-	g := newGround(p.Room, p.Weights, first)
+	g := newGround(p.Room, p.Weights, first, max(1, p.Laps))
 	pl := compile(p, g)
 	states := g.states * uint64(len(pl.posts))
 	if states >= maxStates {
@@ -113,16 +113,56 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 	if err := s.findStarts(); err != nil {
 		return nil, err
 	}
-	s.kernel = newKernel(pl)
-	s.relaxed = newRelaxed(pl)
-	ahead := func(share float64) { tell(Progress{Ahead: share, Of: len(s.starts)}) }
-	if s.bound, err = s.relaxed.solve(ctx, s.starts, s.relaxed.costs(), ahead); err != nil {
+	if err := s.survey(ctx); err != nil {
 		return nil, err
 	}
 	slices.SortStableFunc(s.starts, func(a, b target) int { return cmp.Compare(s.least(a), s.least(b)) })
 	s.result.Starts = len(s.starts)
 	return s, nil
 }
+
+// The cells of the surveys in metres, along and across the lane.
+const (
+	roughAlong, roughAcross = 0.5, 0.2
+	nearAlong, nearAcross   = 0.25, 0.05
+)
+
+// survey makes the surveys: the rough one in full, the near one begun.
+func (s *searcher) survey(ctx context.Context) error {
+	s.grouping = newGrouping(s.plan)
+	costs := s.grouping.costs()
+	slope := s.grouping.slope(costs, roughAlong)
+	s.rough = newSketch(s.grouping, costs, grain{roughAlong, roughAcross, slope}).survey(true, nil)
+	s.fromEnds(s.rough)
+	if _, err := s.rough.run(ctx, unreachable-1); err != nil {
+		return err
+	}
+	s.near = newSketch(s.grouping, costs, grain{nearAlong, nearAcross, slope}).survey(false, s.rough)
+	least := int32(unreachable)
+	for _, t := range s.starts {
+		s.near.from(0, t.place, t.post, 0)
+		least = min(least, s.least(t))
+	}
+	s.kernel = newKernel(s.grouping, s.near)
+	if least == unreachable {
+		return nil
+	}
+	_, err := s.near.run(ctx, least+least/leap)
+	return err
+}
+
+// fromEnds gives a survey the places and posts in which a lap may end.
+func (s *searcher) fromEnds(v *survey) {
+	last := len(s.plan.ground.layers) - 1
+	for _, t := range s.starts {
+		s.plan.ground.around(last, s.plan.ground.layers[last].cell(t.place), func(place int, gap int32) {
+			v.from(last, place, t.post, 0)
+		}, s.plan.gapCost)
+	}
+}
+
+// leap is the share of a cost by which the near survey is taken further each time.
+const leap = 16
 
 // maxStates is the size of the largest finite graph that is searched; its
 // records are only touched where the search comes by.
@@ -189,9 +229,9 @@ func commonStart(s figures.Stance) bool {
 	return false
 }
 
-// least is the bound at a start.
+// least is a rough bound at a start.
 func (s *searcher) least(t target) int32 {
-	return s.bound.at(0, s.plan.ground.layers[0].stretch[t.place], t.post)
+	return s.rough.at(0, t.place, s.grouping.groupOf[t.post])
 }
 
 // plain finds the best lap from any of the starts without regard to limits that
@@ -210,17 +250,15 @@ func (s *searcher) plain(ctx context.Context) (best *trail, err error) {
 	// Where the lap of a stance begins in one post and ends in another, its cost
 	// says how good the best can be; now each post is tried by itself.
 	for _, o := range r.open {
-		b := r.bound
 		for i := 0; i < len(o.starts) && o.least < r.cost; i++ {
-			var last state
-			var found int32
-			var ok bool
-			if b, last, found, ok, err = r.settle(ctx, b, o.starts, o.starts[i:i+1]); err != nil {
+			one := o.starts[i : i+1]
+			start, cost, ok, err := r.settle(ctx, one, one)
+			if err != nil {
 				return nil, err
 			}
 			if ok {
-				t := r.kernel.trail(last)
-				r.best, r.cost = &t, found
+				t := r.kernel.trail(start)
+				r.best, r.cost = &t, cost
 			}
 		}
 	}
@@ -243,20 +281,15 @@ type openStarts struct {
 	least  int32
 }
 
-// patience is how many costs to go the bound has for each expansion that a run
-// may take before a bound of its own is computed for it: that takes about as
-// long.
-const patience = 64
-
 // try looks for a better lap from the starts of one stance: one that begins in
 // the post of any of them and ends in that of any.
 func (r *race) try(ctx context.Context, starts []target) error {
-	_, last, found, ok, err := r.settle(ctx, r.bound, starts, starts)
+	start, found, ok, err := r.settle(ctx, starts, starts)
 	if !ok || err != nil {
 		return err
 	}
-	t := r.kernel.trail(last)
-	end := int32(last % r.kernel.posts)
+	t := r.kernel.trail(start)
+	end := r.plan.endPost(t)
 	closed := r.plan.closed(t, end, found)
 	if closed < r.cost {
 		t.start.post = end
@@ -268,30 +301,24 @@ func (r *race) try(ctx context.Context, starts []target) error {
 	return nil
 }
 
-// settle runs the kernel until it is known whether there is a better lap from some
-// starts, which are all of one stance or one of them. Where that takes long with
-// the bound for laps that end anywhere, a closer one is computed for all of the
-// stance; the bound that served in the end is returned.
-func (r *race) settle(ctx context.Context, b *bound, all, starts []target) (_ *bound, last state, found int32, ok bool, err error) {
-	most := math.MaxInt
-	if b == r.bound {
-		most = r.kernel.expanded + len(b.togo)/patience
-	}
-	last, found, ok, err = r.run(ctx, b, starts, most)
-	if errors.Is(err, errGivenUp) {
-		ahead := func(share float64) { r.report(Progress{Ahead: share}) }
-		if b, err = r.relaxed.solve(ctx, all, r.relaxed.costs(), ahead); err == nil {
-			last, found, ok, err = r.run(ctx, b, starts, math.MaxInt)
+// settle finds the least cost of a lap from any of the starts to any of the ends,
+// if that is better than the best so far. The near survey is taken further until
+// it is enough.
+func (r *race) settle(ctx context.Context, starts, ends []target) (start target, cost int32, ok bool, err error) {
+	tick := func(least int32) { r.report(Progress{Least: inBars(least)}) }
+	for more := true; ; {
+		limit := r.cost
+		if more {
+			limit = min(limit, r.near.settled)
+		}
+		r.kernel.begin(starts, ends, limit)
+		if start, cost, ok, err = r.kernel.run(ctx, tick); ok || err != nil || limit == r.cost {
+			return start, cost, ok, err
+		}
+		if more, err = r.near.run(ctx, r.near.settled+r.near.settled/leap+1); err != nil {
+			return start, cost, ok, err
 		}
 	}
-	return b, last, found, ok, err
-}
-
-// run is one run of the kernel, for a lap that costs less than the best.
-func (r *race) run(ctx context.Context, b *bound, starts []target, most int) (last state, found int32, ok bool, err error) {
-	r.kernel.begin(b, starts, r.cost)
-	r.kernel.most = most
-	return r.kernel.run(ctx, func(least int32) { r.report(Progress{Least: inBars(least)}) })
 }
 
 // report tells how far the race has come.

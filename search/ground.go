@@ -2,15 +2,17 @@ package search
 
 import (
 	"math"
+	"sync"
 
 	"lapwright/figures/geometry"
 	"lapwright/floors"
 )
 
 // ground is the floor as the search sees it: for every layer of a lap the
-// places where a couple may be. Layer i is the stretch of the lap danced along
+// places where a couple may be. Layer i is the part of the lap danced along
 // wall i; one layer more stands for the first wall reached again, so that the
-// walls are passed in order.
+// walls are passed in order. Where a routine goes round several times, so do the
+// layers.
 type ground struct {
 	room   *floors.Room
 	field  *floors.Field
@@ -33,28 +35,20 @@ type layer struct {
 	// lane is the cost in hundredths of a bar, each bar, of a place's distance
 	// from the middle of the lane.
 	lane []uint16
-	// stretch is the number of the stretch of floor in which a place lies: one
-	// step long, one band of the lane wide.
-	stretch []int32
-	// The stretches: how many there are along and across, and for each the
-	// least lane cost of its places, or unused where no couple can be.
-	length, bands int
-	leastLane     []uint16
+	// along and across are a place's distances in metres from the box's first
+	// place along the wall and, toward the centre, across the lane.
+	along, across   []float32
+	length, breadth float64 // the greatest of them
 }
-
-// band is the breadth of a stretch in metres.
-const band = 0.05
-
-// unused is the lane cost of a stretch in which no couple can be.
-const unused = math.MaxUint16
 
 const (
 	inUse    = 1
 	inCorner = 2
 )
 
-// newGround lays out the floor for a lap that begins along the first wall given.
-func newGround(room *floors.Room, w Weights, first int) *ground {
+// newGround lays out the floor for a lap that begins along the first wall given,
+// that goes round so many times.
+func newGround(room *floors.Room, w Weights, first, laps int) *ground {
 	g := &ground{room: room, field: room.Field(floors.Step)}
 	g.origin = floors.CellAt(g.field.Origin)
 	g.clear = make([]int32, len(g.field.Clear))
@@ -64,12 +58,14 @@ func newGround(room *floors.Room, w Weights, first int) *ground {
 		g.clear[i] = int32(math.Floor(float64(c)*1000 + 5e-4))
 	}
 	n := len(room.Walls)
-	g.layers = make([]layer, n+1)
+	g.layers = make([]layer, n*laps+1)
+	var all sync.WaitGroup
 	for i := range g.layers[:n] {
-		g.layers[i] = g.newLayer((first+i)%n, w)
+		all.Go(func() { g.layers[i] = g.newLayer((first+i)%n, w) })
 	}
-	g.layers[n] = g.layers[0]
+	all.Wait()
 	for i := range g.layers {
+		g.layers[i] = g.layers[i%n]
 		g.layers[i].number = i
 		g.layers[i].first = g.states
 		g.states += uint64(g.layers[i].cols) * uint64(g.layers[i].rows)
@@ -113,43 +109,33 @@ func (g *ground) newLayer(wall int, w Weights) layer {
 	}
 	l.low, l.cols, l.rows = low, int32(high.X-low.X+1), int32(high.Y-low.Y+1)
 	n := int(l.cols) * int(l.rows)
-	l.usable, l.lane, l.stretch = make([]uint8, n), make([]uint16, n), make([]int32, n)
+	l.usable, l.lane = make([]uint8, n), make([]uint16, n)
+	l.along, l.across = make([]float32, n), make([]float32, n)
 	at := &g.room.Walls[wall]
-	// Stretches are counted from the box's corner rather than from the wall's,
-	// so that along an upright wall every distance is a whole number of steps.
 	ahead := geometry.Unit(at.Direction)
-	along, across := make([]int, len(spots)), make([]int, len(spots))
-	leastAlong, leastAcross := math.MaxInt, math.MaxInt
-	for i, s := range spots {
+	leastX, leastY := math.Inf(1), math.Inf(1)
+	for _, s := range spots {
 		from := floors.Cell{X: s.cell.X - low.X, Y: s.cell.Y - low.Y}.Point()
-		along[i], across[i] = whole(ahead.Dot(from), floors.Step), whole(ahead.Cross(from), band)
-		leastAlong, leastAcross = min(leastAlong, along[i]), min(leastAcross, across[i])
+		leastX, leastY = min(leastX, ahead.Dot(from)), min(leastY, ahead.Cross(from))
+	}
+	for _, s := range spots {
+		// Distances are from the box's corner, so that along an upright wall each
+		// is a whole number of steps.
+		from := floors.Cell{X: s.cell.X - low.X, Y: s.cell.Y - low.Y}.Point()
+		x, y := ahead.Dot(from)-leastX, ahead.Cross(from)-leastY
+		l.length, l.breadth = max(l.length, x), max(l.breadth, y)
 		place := l.place(s.cell)
 		l.usable[place] = s.use
-		_, y := at.Locate(s.cell.Point())
-		l.lane[place] = uint16(math.Min(60000, math.Round(100*w.Lane*math.Abs(y-at.Lane))))
-	}
-	for i := range spots {
-		along[i] -= leastAlong
-		across[i] -= leastAcross
-		l.length, l.bands = max(l.length, along[i]+1), max(l.bands, across[i]+1)
-	}
-	l.leastLane = make([]uint16, l.length*l.bands)
-	for i := range l.leastLane {
-		l.leastLane[i] = unused
-	}
-	for i, s := range spots {
-		place := l.place(s.cell)
-		n := along[i]*l.bands + across[i]
-		l.stretch[place] = int32(n)
-		l.leastLane[n] = min(l.leastLane[n], l.lane[place])
+		l.along[place], l.across[place] = float32(x), float32(y)
+		_, off := at.Locate(s.cell.Point())
+		l.lane[place] = uint16(math.Min(60000, math.Round(100*w.Lane*math.Abs(off-at.Lane))))
 	}
 	return l
 }
 
 // whole is a distance in units, rounded down; a hair is added so that the last
-// digits of a sum do not count.
-func whole(metres, unit float64) int { return int(math.Floor(metres/unit + 1e-6)) }
+// digits of a float32 do not count.
+func whole(metres, unit float64) int { return int(math.Floor((metres + 1e-5) / unit)) }
 
 // leastClear is the clearance in millimetres below which no couple's centre can
 // be anywhere: half the depth of the two bodies.
@@ -169,6 +155,15 @@ func (l *layer) cell(place int) floors.Cell {
 func (l *layer) holds(c floors.Cell) bool {
 	x, y := c.X-l.low.X, c.Y-l.low.Y
 	return x >= 0 && y >= 0 && x < int(l.cols) && y < int(l.rows)
+}
+
+// locate is the layer in which the place of a number lies, and its place there.
+func (g *ground) locate(number uint32) (layer, place int) {
+	layer = len(g.layers) - 1
+	for uint64(number) < g.layers[layer].first {
+		layer--
+	}
+	return layer, int(uint64(number) - g.layers[layer].first)
 }
 
 // index is the number of a cell in the field.

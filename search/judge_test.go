@@ -29,9 +29,7 @@ func words(lap *Lap) string {
 
 // danced is a lap as the checker dances it.
 func danced(p *Problem, lap *Lap) *check.Report {
-	l := p.Limits
-	return check.Dance(p.Room, p.Couple, &routine.Routine{Start: lap.Start, Steps: lap.Steps}, check.Limits{
-		Lap: true, Margin: p.Margin, Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses, Apart: l.Apart, Follows: p.Follows})
+	return check.Dance(p.Room, p.Couple, &routine.Routine{Start: lap.Start, Steps: lap.Steps}, checks(p))
 }
 
 // judge fails unless a lap keeps every promise: as the checker sees it, and by
@@ -56,6 +54,9 @@ func judge(t faulty, p *Problem, lap *Lap) {
 	turns(t, p, rep)
 	floor(t, p, rep)
 	limits(t, p.Limits, lap)
+	for _, words := range broken(&p.Limits, lap.Steps, lap.Start.Wall, len(p.Room.Walls)) {
+		t.Errorf("a limit is broken: %s", words)
+	}
 	prices(t, p, lap, rep)
 }
 

@@ -2,7 +2,6 @@ package search
 
 import (
 	"math"
-	"slices"
 
 	"lapwright/floors"
 	"lapwright/search/routine"
@@ -49,32 +48,91 @@ func (pl *plan) gapCost(dx, dy int) int32 {
 	return hundredths(pl.problem.Weights.Gap * math.Hypot(float64(dx), float64(dy)) * floors.Step)
 }
 
-// trail follows the parents back from the state that closes the lap.
-func (k *kernel) trail(last state) trail {
-	var steps []trailStep
-	s := last
-	for n := k.nodes[s]; n.parent != s; n = k.nodes[s] {
-		post := int32(n.parent % k.posts)
-		number := n.move &^ (cornerFlag | closedFlag)
-		kind := 0
-		if n.move&cornerFlag != 0 {
-			kind = k.plan.kindOf[k.plan.layerOf(n.parent/k.posts)]
+// trail follows the exact costs to go from a start to the end of a lap.
+func (k *kernel) trail(start target) trail {
+	t := trail{start: start}
+	pl := k.plan
+	layer, place, post := 0, start.place, start.post
+	for {
+		togo, _ := k.exact(layer, place, post)
+		if k.ended(layer, place, post, togo) {
+			return t
 		}
-		m := k.plan.moves[kind][post][number]
-		steps = append(steps, trailStep{m.edge, kind != 0})
-		s = n.parent
+		kinds := []int{0}
+		if layer+1 < len(pl.ground.layers) {
+			kinds = append(kinds, pl.kindOf[layer])
+		}
+		from := layer
+		stepped := false
+		for i, kind := range kinds {
+			pl.dance(from, place, pl.moves[kind][post], i == 1, func(m *move, to int, cost int32) bool {
+				if rest, known := k.exact(from+i, to, m.to); !known || rest+cost != togo {
+					return true
+				}
+				t.steps = append(t.steps, trailStep{m.edge, i == 1})
+				layer, place, post, stepped = from+i, to, m.to, true
+				return false
+			})
+			if stepped {
+				break
+			}
+		}
+		if !stepped {
+			panic("search: the costs to go lead nowhere")
+		}
 	}
-	slices.Reverse(steps)
-	return trail{target{int(s / k.posts), int32(s % k.posts)}, steps}
 }
 
-// layerOf is the layer in which a place number lies.
-func (pl *plan) layerOf(number uint32) int {
-	layer := len(pl.ground.layers) - 1
-	for uint64(number) < pl.ground.layers[layer].first {
-		layer--
+// ended reports whether a lap ends in a state at the cost to go of it.
+func (k *kernel) ended(layer, place int, post, togo int32) bool {
+	if layer != len(k.plan.ground.layers)-1 {
+		return false
 	}
-	return layer
+	at := k.plan.ground.layers[layer].cell(place)
+	for _, t := range k.ends {
+		home := k.plan.ground.layers[0].cell(t.place)
+		dx, dy := at.X-home.X, at.Y-home.Y
+		if t.post == post && dx*dx+dy*dy <= toleranceCells*toleranceCells && k.plan.gapCost(dx, dy) == togo {
+			return true
+		}
+	}
+	return false
+}
+
+// dance visits what can be danced of some moves from a place of a layer, along its
+// wall or round its corner along the next, until visit returns false: where each
+// leads and what it costs in all.
+func (pl *plan) dance(layer, place int, moves []move, corner bool, visit func(m *move, to int, cost int32) bool) {
+	from := &pl.ground.layers[layer]
+	use := uint8(inUse)
+	l := from
+	if corner {
+		use, l = inCorner, &pl.ground.layers[layer+1]
+	}
+	if from.usable[place]&use == 0 {
+		return
+	}
+	cell := from.cell(place)
+	for i := range moves {
+		m := &moves[i]
+		e := &pl.edges[m.edge]
+		shape := &e.shapes[l.wall]
+		to := cell.Add(shape.shift)
+		if !l.holds(to) || l.usable[l.place(to)] == 0 {
+			continue
+		}
+		if crowd := pl.crowd(shape, cell); crowd != blocked && !visit(m, l.place(to), m.cost+(int32(l.lane[l.place(to)])+crowd)*e.bars) {
+			return
+		}
+	}
+}
+
+// endPost is the post in which a trail ends.
+func (pl *plan) endPost(t trail) int32 {
+	if len(t.steps) == 0 {
+		return t.start.post
+	}
+	return pl.leads[t.steps[len(t.steps)-1].edge]
 }
 
 // lap turns a trail into a lap with its parts of the cost.

@@ -28,7 +28,7 @@ type arc struct {
 	cost float64
 }
 
-const closed = int64(terminal)
+const closed = int64(1) << 40
 
 func (g *plainGraph) node(layer, place int, post int32) int64 {
 	return (int64(g.ground.layers[layer].first)+int64(place))*int64(len(g.posts)) + int64(post)

@@ -4,13 +4,23 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"lapwright/figures"
 )
 
-// MostBars is the greatest number of bars that a lap may be asked to have.
+// MostBars is the greatest number of bars that a lap may be asked to have; several
+// laps may have as many times more, see [Problem.MostBars].
 const MostBars = 400
+
+// MostLaps is the greatest number of laps that a routine may be asked to have.
+const MostLaps = 20
+
+// MostBars is the greatest number of bars that the routine may be asked to have:
+// [MostBars] for each lap.
+func (p *Problem) MostBars() int { return MostBars * p.rounds() }
+
+// rounds is how many times round the room the routine goes.
+func (p *Problem) rounds() int { return max(1, p.Laps) }
 
 // The ranges of a [Scale].
 const (
@@ -26,14 +36,12 @@ func (p *Problem) settled() (*Problem, error) {
 	if len(own.Scales) == 0 {
 		own.Scales = DefaultScales
 	}
-	for _, check := range []func() error{own.senseRoom, own.senseFigures, own.senseCouple, own.senseLimits, own.senseWeights} {
+	for _, check := range []func() error{own.senseRoom, own.senseFigures, own.senseCouple, own.senseLaps, own.senseLimits, own.senseWeights} {
 		if err := check(); err != nil {
 			return nil, err
 		}
 	}
-	// More uses, or more bars between them, than a lap can have.
-	own.Limits.Uses = min(own.Limits.Uses, 2*MostBars)
-	own.Limits.Apart = min(own.Limits.Apart, 2*MostBars)
+	own.Limits.clamp(2 * own.MostBars())
 	return &own, nil
 }
 
@@ -68,14 +76,6 @@ func (p *Problem) senseFigures() error {
 			return fmt.Errorf("a cost of %g for dancing %s is out of range: 0 to 100 bars", v.Awkward, v.Name())
 		}
 	}
-	for _, m := range p.Limits.Must {
-		switch {
-		case m == nil:
-			return errors.New("one of the figures that must be danced is none")
-		case !slices.ContainsFunc(p.Variants, func(v *figures.Variant) bool { return v.Figure == m }):
-			return fmt.Errorf("%s must be danced but is not among the figures that may be used", m.Name)
-		}
-	}
 	return nil
 }
 
@@ -93,21 +93,6 @@ func (p *Problem) senseCouple() error {
 		if !(s.Cost >= 0 && s.Cost <= 100) {
 			return fmt.Errorf("a cost of %g for a share of %g of the stride is out of range: 0 to 100 bars", s.Cost, s.Share)
 		}
-	}
-	return nil
-}
-
-func (p *Problem) senseLimits() error {
-	l := p.Limits
-	switch {
-	case l.MinBars < 0 || l.MaxBars < 0 || l.Uses < 0 || l.Apart < 0:
-		return errors.New("limits cannot be negative")
-	case l.MaxBars > 0 && l.MinBars > l.MaxBars:
-		return fmt.Errorf("at least %d and at most %d bars contradict each other", l.MinBars, l.MaxBars)
-	case l.MinBars > MostBars || l.MaxBars > MostBars:
-		return fmt.Errorf("a lap of more than %d bars is not searched", MostBars)
-	case len(l.Must) > 64:
-		return fmt.Errorf("%d figures must be danced; at most 64 can be asked for", len(l.Must))
 	}
 	return nil
 }

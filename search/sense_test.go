@@ -49,7 +49,7 @@ func TestBadProblems(t *testing.T) {
 		{"negative bars", func(p *Problem) { p.Limits.MinBars = -1 }, "limits cannot be negative"},
 		{"negative uses", func(p *Problem) { p.Limits.Uses = -1 }, "limits cannot be negative"},
 		{"bars that contradict", func(p *Problem) { p.Limits = Limits{MinBars: 41, MaxBars: 40} }, "at least 41 and at most 40 bars contradict each other"},
-		{"too many bars", func(p *Problem) { p.Limits.MinBars = MostBars + 1 }, "more than 400 bars"},
+		{"too many bars", func(p *Problem) { p.Limits.MinBars = MostBars + 1 }, "a lap of 401 bars is not searched: at most 400 can be had"},
 		{"must not among variants", func(p *Problem) { p.Limits.Must = []*figures.Figure{figure(t, "Open Impetus")} },
 			"Open Impetus must be danced but is not among the figures that may be used"},
 		{"a must that is none", func(p *Problem) { p.Limits.Must = []*figures.Figure{nil} }, "is none"},

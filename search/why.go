@@ -32,12 +32,49 @@ func (s *searcher) noLap() []string {
 	if !within {
 		return []string{fmt.Sprintf("the figures that may be used join up, but no chain of them travels once round %s to where it began", s.problem.Room.Name)}
 	}
-	far := layers[s.kernel.farthest].wall
-	if s.kernel.farthest == len(layers)-1 {
+	farthest := s.farthest()
+	far := layers[farthest].wall
+	if farthest == len(layers)-1 {
 		return []string{"every chain of the figures that may be used comes round the room, but none ends in the stance and near the place in which it began"}
 	}
 	return []string{fmt.Sprintf("every chain of the figures that may be used runs out of room along %s; none of them reaches %s with both dancers on the floor",
-		walls[far].Name, walls[layers[s.kernel.farthest+1].wall].Name)}
+		walls[far].Name, walls[layers[farthest+1].wall].Name)}
+}
+
+// farthest is the last layer that can be danced in from any of the starts.
+func (s *searcher) farthest() int {
+	pl := s.plan
+	posts := len(pl.posts)
+	seen := make([]uint64, (int(pl.ground.states)*posts+63)/64)
+	farthest := 0
+	var open []standing
+	visit := func(layer, place int, post int32) {
+		at := (int(pl.ground.layers[layer].first)+place)*posts + int(post)
+		if seen[at/64]&(1<<(at%64)) == 0 {
+			seen[at/64] |= 1 << (at % 64)
+			open = append(open, standing{pl.ground.layers[layer].cell(place), layer, post})
+		}
+	}
+	for _, t := range s.starts {
+		visit(0, t.place, t.post)
+	}
+	for len(open) > 0 {
+		at := open[len(open)-1]
+		open = open[:len(open)-1]
+		place := pl.ground.layers[at.layer].place(at.cell)
+		farthest = max(farthest, at.layer)
+		pl.dance(at.layer, place, pl.moves[0][at.post], false, func(m *move, to int, _ int32) bool {
+			visit(at.layer, to, m.to)
+			return true
+		})
+		if at.layer+1 < len(pl.ground.layers) {
+			pl.dance(at.layer, place, pl.moves[pl.kindOf[at.layer]][at.post], true, func(m *move, to int, _ int32) bool {
+				visit(at.layer+1, to, m.to)
+				return true
+			})
+		}
+	}
+	return farthest
 }
 
 // noChain says why no chain of figures comes back to a start, wherever it is

@@ -72,7 +72,6 @@ func TestWhyTheEndIsNotTheStart(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.kernel.farthest = len(s.plan.ground.layers) - 1
 	if why := s.noLap(); len(why) != 1 || !strings.Contains(why[0], "comes round the room, but none ends in the stance and near the place in which it began") {
 		t.Error(why)
 	}

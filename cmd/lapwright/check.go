@@ -20,7 +20,7 @@ import (
 type checkCommand struct {
 	File           string `arg:"" name:"file" help:"The routine's file."`
 	Room           string `placeholder:"NAME|FILE" help:"Dance it in this room instead of the one that the file names."`
-	Lap            bool   `help:"Ask that it comes once round the room to where it began; so does the file with lap: yes."`
+	Lap            bool   `help:"Ask that it comes round the room to where it began, once or as often as --laps says; so does the file with lap: yes or laps: N."`
 	repertoryFlags `embed:"" set:"level_help=Allow only figures of this level: social, bronze, silver or gold, several with commas between (all)."`
 	limitFlags     `embed:""`
 	floorFlags     `embed:""`
@@ -33,6 +33,7 @@ type checked struct {
 	repertory *repertory
 	file      *routinefile.File
 	room      chosenRoom
+	limits    limits
 	report    *check.Report
 	answer    answer.Checked
 }
@@ -72,12 +73,11 @@ func (c *checkCommand) check(ctx context.Context) (*checked, error) {
 	if err != nil {
 		return nil, err
 	}
-	limits, err := c.limitFlags.choose(repertory)
-	if err != nil {
-		return nil, err
-	}
 	r := &checked{repertory: repertory}
 	if r.file, err = c.read(repertory.library, &r.room); err != nil {
+		return nil, err
+	}
+	if r.limits, err = c.limitFlags.choose(repertory, r.room.Room, r.file.Laps); err != nil {
 		return nil, err
 	}
 	if c.Stride != "" {
@@ -98,8 +98,8 @@ func (c *checkCommand) check(ctx context.Context) (*checked, error) {
 	if r.file.Tempo == 0 {
 		r.file.Tempo = defaultTempo
 	}
-	ask := check.Limits{Must: limits.must, MinBars: limits.minBars, MaxBars: limits.maxBars, Uses: limits.uses, Apart: limits.apart,
-		Lap: c.Lap || r.file.Lap, Margin: r.file.Margin, Library: repertory.variants, Follows: repertory.library.Follows()}
+	ask := check.Limits{Lap: c.Lap || c.Laps != "" || r.file.Lap, Margin: r.file.Margin, Library: repertory.variants, Follows: repertory.library.Follows()}
+	r.limits.put(&ask)
 	if !repertory.any {
 		ask.Allowed = repertory.allowed
 	}
@@ -169,7 +169,7 @@ func (s *session) checked(r *checked, written []string) error {
 	if !strings.Contains(head, r.room.Room.Name) {
 		head += " in " + r.room.Room.Name
 	}
-	fmt.Fprintf(s.out, "%s (%s)\n\n", s.paint.bold(head), r.heading())
+	fmt.Fprintf(s.out, "%s (%s)\n%s\n", s.paint.bold(head), r.heading(), r.limits.line(r.room.Room))
 	if err := printFigures(s.out, r.room.Room, &a.Routine, kinds(a.Faults)); err != nil {
 		return err
 	}
@@ -204,6 +204,9 @@ func kinds(faults []answer.Fault) map[int]string {
 
 // closing tells whether the routine is a lap.
 func closing(t answer.Totals) fact {
+	if t.Closes && t.Laps > 1 {
+		return fact{"Laps", fmt.Sprintf("%d: it ends as it began, %.2f m from there", t.Laps, float64(t.Gap))}
+	}
 	if t.Closes {
 		return fact{"Lap", fmt.Sprintf("yes: it ends as it began, %.2f m from there", float64(t.Gap))}
 	}

@@ -267,57 +267,6 @@ func (r *repertory) allowed(f *figures.Figure) bool {
 	return slices.ContainsFunc(r.variants, func(v *figures.Variant) bool { return v.Figure == f })
 }
 
-// limitFlags are limits on a routine as a whole.
-type limitFlags struct {
-	Must  []string `group:"Limits:" placeholder:"\"A,B\"" help:"Figures that are danced at least once."`
-	Bars  string   `group:"Limits:" placeholder:"N|N-M" help:"How many bars: 32, or 24-40."`
-	Uses  string   `group:"Limits:" placeholder:"N" help:"No figure more often than this."`
-	Apart string   `group:"Limits:" placeholder:"N" help:"At least this many bars from one use of a figure to the next."`
-}
-
-// limits are the limits as numbers.
-type limits struct {
-	must             []*figures.Figure
-	minBars, maxBars int
-	uses, apart      int
-}
-
-// choose reads the limits and refuses those that contradict the repertory.
-func (f limitFlags) choose(r *repertory) (l limits, err error) {
-	for _, name := range f.Must {
-		name = strings.TrimSpace(name)
-		fig, ok := r.library.Figure(name)
-		switch {
-		case name == "":
-			return l, errors.New("--must names no figure: write names with commas between")
-		case !ok && strings.Contains(name, "("):
-			return l, fmt.Errorf("--must takes the name of a figure without its way of dancing, not %q", name)
-		case !ok:
-			return l, fmt.Errorf("--must: %w", routinefile.Unknown(r.library, name))
-		case !r.allowed(fig):
-			return l, fmt.Errorf("%s must be danced, but is not among the figures that may be: %s", fig.Name, r.reasonAgainst(fig))
-		case !slices.Contains(l.must, fig):
-			l.must = append(l.must, fig)
-		}
-	}
-	if f.Bars != "" {
-		if l.minBars, l.maxBars, err = bars(f.Bars); err != nil {
-			return l, err
-		}
-	}
-	if f.Uses != "" {
-		if l.uses, err = whole("uses", f.Uses, "uses", 1, 1000); err != nil {
-			return l, err
-		}
-	}
-	if f.Apart != "" {
-		if l.apart, err = whole("apart", f.Apart, "bars", 1, 1000); err != nil {
-			return l, err
-		}
-	}
-	return l, nil
-}
-
 // reasonAgainst says why a figure may not be danced.
 func (r *repertory) reasonAgainst(f *figures.Figure) string {
 	switch {

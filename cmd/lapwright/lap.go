@@ -27,6 +27,7 @@ type lapCommand struct {
 	floorFlags     `embed:""`
 	Start          string   `group:"Floor:" placeholder:"START" help:"How the lap starts: alignment, free foot, hold, and the place and the wall if you like: \"DW, RF, closed at 3,1.5 wall 1\" (chosen)."`
 	Weight         []string `group:"Choice:" placeholder:"NAME=N" help:"How much a part of the cost counts: bars, lane, crowding, awkward, repeat, stretch or gap."`
+	Time           string   `group:"Choice:" placeholder:"DURATION" help:"How long to look for a better lap, such as 10s or 2m; then the best so far is shown (until it is proven)."`
 	Seed           string   `group:"Choice:" placeholder:"N" help:"Decides among laps that are equally good (0)."`
 	outputFlags    `embed:""`
 }
@@ -60,6 +61,7 @@ type lapQuestion struct {
 	limits    limits
 	problem   search.Problem
 	tempo     float64
+	time      time.Duration // how long the search may take; 0: as long as it needs
 	asked     answer.Asked
 }
 
@@ -73,12 +75,12 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 	if q.repertory, err = c.repertoryFlags.choose(string(figures.Bronze)); err != nil {
 		return nil, err
 	}
-	if q.limits, err = c.limitFlags.choose(q.repertory); err != nil {
+	if q.limits, err = c.limitFlags.choose(q.repertory, q.room.Room, 0); err != nil {
 		return nil, err
 	}
 	p := &q.problem
 	*p = search.Problem{Room: q.room.Room, Variants: q.repertory.variants, Follows: q.repertory.library.Follows(), Couple: figures.DefaultCouple(), Margin: -1,
-		Limits: search.Limits{Must: q.limits.must, MinBars: q.limits.minBars, MaxBars: q.limits.maxBars, Uses: q.limits.uses, Apart: q.limits.apart}}
+		Limits: q.limits.Limits, Laps: q.limits.laps}
 	q.tempo = defaultTempo
 	if c.Stride != "" {
 		if p.Couple.Stride, err = stride(c.Stride); err != nil {
@@ -103,13 +105,18 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 			return nil, fmt.Errorf("--seed takes a whole number from 0, not %q", c.Seed)
 		}
 	}
+	if c.Time != "" {
+		if q.time, err = duration(c.Time); err != nil {
+			return nil, err
+		}
+	}
 	if c.Start != "" {
 		if p.Start, err = start(c.Start, q.room.Room); err != nil {
 			return nil, err
 		}
 	}
 	q.asked = answer.Asked{Dance: q.repertory.dance, Level: q.repertory.wanted.levelNames(), Style: q.repertory.wanted.styleName(), Known: q.repertory.known, Without: q.repertory.without,
-		Must: answer.Names(q.limits.must), MinBars: q.limits.minBars, MaxBars: q.limits.maxBars, Uses: q.limits.uses, Apart: q.limits.apart,
+		Must: answer.Names(q.limits.Must), Limits: answer.NewLimits(&q.limits.Limits, q.limits.laps), Time: answer.Number(q.time.Seconds()),
 		Start: c.Start, Stride: answer.Number(p.Couple.Stride), Tempo: answer.Number(q.tempo), Margin: answer.Number(q.margin()), Seed: p.Seed,
 		Weights: answer.NewWeights(p.Weights)}
 	return &q, nil
@@ -180,14 +187,26 @@ func (q *lapQuestion) file(lap *search.Lap, out string) *routinefile.File {
 	f := &routinefile.File{Floor: q.room.Room, Margin: q.problem.Margin, Lap: true, Routine: routine.Routine{
 		Dance: q.repertory.dance, Room: q.room.nameIn(filepath.Dir(out)), Stride: q.problem.Couple.Stride, Tempo: q.tempo,
 		Start: lap.Start, Steps: lap.Steps}}
-	f.Name = fmt.Sprintf("Lap of %s", q.room.Name)
+	if q.limits.laps > 1 {
+		f.Laps = q.limits.laps
+	}
+	f.Name = q.name()
 	return f
+}
+
+// name is what is asked for, in a few words.
+func (q *lapQuestion) name() string {
+	if q.limits.laps > 1 {
+		return fmt.Sprintf("%d laps of %s", q.limits.laps, q.room.Name)
+	}
+	return "Lap of " + q.room.Name
 }
 
 // checks are the limits that a lap was asked to keep to, for the checker.
 func (q *lapQuestion) checks() check.Limits {
-	return check.Limits{Allowed: q.repertory.allowed, Must: q.limits.must, MinBars: q.limits.minBars, MaxBars: q.limits.maxBars,
-		Uses: q.limits.uses, Apart: q.limits.apart, Lap: true, Margin: q.problem.Margin, Library: q.repertory.variants, Follows: q.problem.Follows}
+	l := check.Limits{Allowed: q.repertory.allowed, Lap: true, Margin: q.problem.Margin, Library: q.repertory.variants, Follows: q.problem.Follows}
+	q.limits.put(&l)
+	return l
 }
 
 // proof has the checker dance the lap before anybody sees it. Where the figures
@@ -287,7 +306,11 @@ func (s *session) noLap(q *lapQuestion, a *answer.Lap) error {
 	if s.json {
 		return answer.Write(s.out, a)
 	}
-	fmt.Fprintf(s.out, "%s (%s)\n", s.paint.bold("No lap of "+q.room.Name), q.heading())
+	none := "No lap of " + q.room.Name
+	if q.limits.laps > 1 {
+		none = fmt.Sprintf("No routine of %d laps of %s", q.limits.laps, q.room.Name)
+	}
+	fmt.Fprintf(s.out, "%s (%s)\n%s", s.paint.bold(none), q.heading(), q.limits.line(q.room.Room))
 	for _, why := range a.Why {
 		fmt.Fprintf(s.out, "  %s\n", why)
 	}
@@ -299,7 +322,7 @@ func (s *session) lap(q *lapQuestion, a *answer.Lap, written []string) error {
 	if s.json {
 		return answer.Write(s.out, a)
 	}
-	fmt.Fprintf(s.out, "%s (%s)\n\n", s.paint.bold("Lap of "+q.room.Name), q.heading())
+	fmt.Fprintf(s.out, "%s (%s)\n%s\n", s.paint.bold(q.name()), q.heading(), q.limits.line(q.room.Room))
 	if err := printFigures(s.out, q.room.Room, a.Routine, nil); err != nil {
 		return err
 	}

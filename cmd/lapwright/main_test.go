@@ -58,7 +58,7 @@ func made() map[string]string {
 		"empty.yaml":      "",
 		"huge.yaml":       "name: " + strings.Repeat("x", document.MaxBytes) + "\n",
 		"round-hall.yaml": round.String(),
-		"endless.yaml":    "figures:\n" + strings.Repeat("  - Whisk\n", 1001),
+		"endless.yaml":    "figures:\n" + strings.Repeat("  - Whisk\n", 8001),
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"lapwright/cmd/internal/routinefile"
 	"lapwright/figures"
@@ -37,22 +38,38 @@ func whole(flag, words, unit string, least, most int) (int, error) {
 	return n, nil
 }
 
-// bars reads a number of bars or a range of it: "32", "24-40".
-func bars(words string) (least, most int, err error) {
-	bad := fmt.Errorf("--bars takes a number of bars up to %d or a range such as 24-40, not %q", search.MostBars, words)
+// bars reads a number of bars, up to one, or a range of it: "32", "24-40".
+func bars(words string, upTo int) (least, most int, err error) {
+	bad := fmt.Errorf("--bars takes a number of bars up to %d or a range such as 24-40, not %q", upTo, words)
 	first, second, isRange := strings.Cut(strings.ReplaceAll(words, "–", "-"), "-")
 	if !isRange {
 		second = first
 	}
 	least, err1 := strconv.Atoi(strings.TrimSpace(first))
 	most, err2 := strconv.Atoi(strings.TrimSpace(second))
-	if err1 != nil || err2 != nil || least < 1 || most < 1 || least > search.MostBars || most > search.MostBars {
+	if err1 != nil || err2 != nil || least < 1 || most < 1 || least > upTo || most > upTo {
 		return 0, 0, bad
 	}
 	if least > most {
 		return 0, 0, fmt.Errorf("--bars %s contradicts itself: at least %d and at most %d bars", words, least, most)
 	}
 	return least, most, nil
+}
+
+// mostTime is the longest that a search may be given.
+const mostTime = 24 * time.Hour
+
+// duration reads how long a search may take: "10s", "2m", or seconds.
+func duration(words string) (time.Duration, error) {
+	written := strings.TrimSpace(words)
+	if isNumber(written) {
+		written += "s"
+	}
+	d, err := time.ParseDuration(written)
+	if err != nil || d <= 0 || d > mostTime {
+		return 0, fmt.Errorf("--time takes seconds or a duration such as 10s or 2m, up to %g hours, not %q", mostTime.Hours(), words)
+	}
+	return d, nil
 }
 
 // stride reads a stride: a word or metres.

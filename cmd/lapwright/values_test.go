@@ -28,7 +28,7 @@ func TestBars(t *testing.T) {
 		{"1-2-3", 0, 0, true},
 		{"0-3", 0, 0, true},
 	} {
-		least, most, err := bars(c.words)
+		least, most, err := bars(c.words, search.MostBars)
 		if (err != nil) != c.fails || !c.fails && (least != c.least || most != c.most) {
 			t.Errorf("bars(%q) = %d, %d, %v", c.words, least, most, err)
 		}

@@ -108,9 +108,11 @@ type Report struct {
 	Closest int
 	// Corners is how many corners were taken.
 	Corners int
-	// Closes tells that the couple is back on the first wall after one time
-	// round, in the stance and near the place in which it began; Gap is how
-	// many metres lie between.
+	// Laps is how many times the couple has gone right round the room.
+	Laps int
+	// Closes tells that the couple is back on the first wall after as many times
+	// round as were asked for, in the stance and near the place in which it
+	// began; Gap is how many metres lie between.
 	Closes bool
 	Gap    float64
 	faults []Fault
@@ -129,9 +131,25 @@ type Limits struct {
 	MaxBars int // 0: none
 	Uses    int // of any one figure; 0: no limit
 	Apart   int // bars between the beginnings of two uses of a figure; 0: none
-	// Lap asks that the routine closes: once round the room to the same stance
-	// near the same place.
+	Caps    []Cap
+	// Different is the least number of different figures; 0: none.
+	Different int
+	Orders    []Order
+	Fixed     []Fixed
+	// Phrase is the number of bars of a phrase of the music, at the end of one of
+	// which the routine must end; 0: anywhere.
+	Phrase int
+	// RightTurns is the most figures in a row that turn to the right in all; 0:
+	// no limit. Any other figure is a rest.
+	RightTurns int
+	// LeaderStep and FollowerStep are the longest steps in metres that the
+	// dancers may take; 0: no limit.
+	LeaderStep, FollowerStep float64
+	// Lap asks that the routine closes: round the room to the same stance near
+	// the same place.
 	Lap bool
+	// Laps is how many times round the room a routine that closes goes; 0 is 1.
+	Laps int
 	// Margin is the floor in metres kept free between the couple and walls or
 	// obstacles; negative means the room's own.
 	Margin float64
@@ -265,10 +283,13 @@ func (d *dancer) figure(number int, s routine.Step) {
 		fault(Limit, fmt.Sprintf("it is to be danced at %g of the stride; %g to %g can be danced", s.Scale, leastScale, mostScale))
 		s.Scale = 1
 	}
-	d.known(number, s, fault)
+	d.known(s.Variant, fault)
 	entry := nearest(d.stance, s.Variant)
 	row := d.dance(entry, s)
 	row.Number, row.NextWall = number, take
+	for _, words := range d.overSteps(row.Danced) {
+		fault(Limit, words)
+	}
 	if n := len(d.report.Rows); n > 0 && joined {
 		row.Join = graph.Awkward(d.limits.Follows, d.report.Rows[n-1].Variant, s.Variant)
 	}
@@ -377,15 +398,18 @@ func (d *dancer) end(r *routine.Routine) {
 	rep := d.report
 	start := floors.CellAt(*r.Start.At).Point()
 	rep.Gap = d.cell.Point().Sub(start).Len()
-	once := rep.Corners == len(d.room.Walls)
-	rep.Closes = once && d.stance == r.Start.Stance && rep.Gap <= near+hair
+	corners := d.laps() * len(d.room.Walls)
+	rep.Laps = rep.Corners / len(d.room.Walls)
+	rep.Closes = rep.Corners == corners && d.stance == r.Start.Stance && rep.Gap <= near+hair
 	if n := len(rep.Rows); rep.Closes && n > 0 {
 		rep.Rows[0].Join = graph.Awkward(d.limits.Follows, rep.Rows[n-1].Variant, rep.Rows[0].Variant)
 	}
 	if d.limits.Lap && !rep.Closes {
-		switch n := len(d.room.Walls); {
-		case !once:
-			d.fail(Fault{Kind: Room, Words: fmt.Sprintf("the lap takes %d corners of %d", rep.Corners, n)})
+		switch laps := d.laps(); {
+		case rep.Corners != corners && laps > 1:
+			d.fail(Fault{Kind: Room, Words: fmt.Sprintf("the routine takes %d corners; %d laps take %d", rep.Corners, laps, corners)})
+		case rep.Corners != corners:
+			d.fail(Fault{Kind: Room, Words: fmt.Sprintf("the lap takes %d corners of %d", rep.Corners, corners)})
 		case d.stance != r.Start.Stance:
 			d.fail(Fault{Kind: Alignment, Words: fmt.Sprintf("the lap ends %s, and began %s", d.stance, r.Start.Stance)})
 		default:
@@ -396,5 +420,5 @@ func (d *dancer) end(r *routine.Routine) {
 		d.fail(Fault{Kind: Room, Words: fmt.Sprintf("the lap ends with %s, which is danced at a corner, and no corner is taken when it begins again",
 			rep.Rows[n-1].Variant.Name())})
 	}
-	d.whole(r)
+	d.whole()
 }

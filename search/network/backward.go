@@ -1,67 +1,55 @@
 package network
 
-import "container/heap"
-
 // Backward finds the exact least cost from every node to the end when a way costs
 // so much more, or less, than its arcs say (nil: nothing), by uniform-cost search
 // from the end (Dijkstra 1959). No arc may thereby cost less than nothing.
 func (n *Network) Backward(extra []int32) []int32 {
-	r := n.reversed()
 	togo := make([]int32, n.Nodes())
 	for i := range togo {
 		togo[i] = Unreachable
 	}
 	togo[n.End] = 0
-	open := &frontier{{n.End, 0}}
-	for len(*open) > 0 {
-		at := heap.Pop(open).(reached)
-		if at.cost > togo[at.node] {
+	var open Queue
+	open.Push(n.End, 0)
+	for {
+		node, at, ok := open.Pop()
+		if !ok {
+			return togo
+		}
+		if at > togo[node] {
 			continue
 		}
-		for _, a := range r.arcs[r.first[at.node]:r.first[at.node+1]] {
-			cost := at.cost + a.Cost
+		for _, a := range n.Into(node) {
+			cost := at + a.Cost
 			if extra != nil && a.Way != Closing {
 				cost += extra[a.Way]
 			}
 			if cost < togo[a.To] {
 				togo[a.To] = cost
-				heap.Push(open, reached{a.To, cost})
+				open.Push(a.To, cost)
 			}
 		}
 	}
-	return togo
 }
 
-// reversed is the network with every arc turned round.
-func (n *Network) reversed() *Network {
-	r := &Network{first: make([]int32, len(n.first)), arcs: make([]Arc, len(n.arcs))}
+// Into are the arcs that lead to a node, turned round: the To of each is the node
+// that it leaves. They must not be changed.
+func (n *Network) Into(node int32) []Arc { return n.into[n.begin[node]:n.begin[node+1]] }
+
+// turn gathers every arc turned round, by the node it leads to.
+func (n *Network) turn() {
+	n.begin, n.into = make([]int32, len(n.first)), make([]Arc, len(n.arcs))
 	for _, a := range n.arcs {
-		r.first[a.To+1]++
+		n.begin[a.To+1]++
 	}
 	for i := range n.Nodes() {
-		r.first[i+1] += r.first[i]
+		n.begin[i+1] += n.begin[i]
 	}
-	next := append([]int32(nil), r.first...)
+	next := append([]int32(nil), n.begin...)
 	for node := range int32(n.Nodes()) {
 		for _, a := range n.Arcs(node) {
-			r.arcs[next[a.To]] = Arc{node, a.Way, a.Cost}
+			n.into[next[a.To]] = Arc{node, a.Way, a.Cost}
 			next[a.To]++
 		}
 	}
-	return r
-}
-
-type reached struct{ node, cost int32 }
-
-// frontier is the open list of [Network.Backward].
-type frontier []reached
-
-func (f frontier) Len() int           { return len(f) }
-func (f frontier) Less(i, j int) bool { return f[i].cost < f[j].cost }
-func (f frontier) Swap(i, j int)      { f[i], f[j] = f[j], f[i] }
-func (f *frontier) Push(x any)        { *f = append(*f, x.(reached)) }
-func (f *frontier) Pop() any {
-	last := (*f)[len(*f)-1]
-	*f = (*f)[:len(*f)-1]
-	return last
 }

@@ -32,12 +32,15 @@ type Arc struct {
 	// Way is the number of the arc's way; [Closing] where the lap ends with no
 	// figure danced.
 	Way int32
-	// Cost is in hundredths of a bar, and at least 0.
+	// Cost is in hundredths of a bar, at least 0 and at most [MostCost].
 	Cost int32
 }
 
 // Closing is the way of the arcs that end a lap.
 const Closing = -1
+
+// MostCost is the most that an arc may cost: ten thousand bars.
+const MostCost = 1_000_000
 
 // Unreachable is the cost to go of a node from which no lap can be ended.
 const Unreachable = math.MaxInt32
@@ -64,6 +67,9 @@ type Network struct {
 	first []int32 // by node: its first arc; one more at the end
 	arcs  []Arc
 	togo  []int32
+
+	begin []int32 // by node: the first arc that leads to it
+	into  []Arc
 }
 
 // Nodes is how many nodes there are; they are numbered from 0.
@@ -103,6 +109,9 @@ func (b *Builder) Add(from int32, arc Arc) {
 	b.arcs = append(b.arcs, arc)
 }
 
+// Held is how many arcs have been added.
+func (b *Builder) Held() int { return len(b.arcs) }
+
 // Build sorts the arcs by node and finds the costs to go. The number of nodes is
 // the number of Walls. An error tells of a number that is out of range, a negative
 // cost, a circle at no cost, or an arc that leaves the end.
@@ -110,7 +119,7 @@ func (b *Builder) Build() (*Network, error) {
 	n := b.Network
 	nodes := len(n.Walls)
 	in := func(node int32) bool { return node >= 0 && int(node) < nodes }
-	if !in(n.End) || len(n.Sources) == 0 || !slices.ContainsFunc(n.Sources, in) {
+	if !in(n.End) || len(n.Sources) == 0 || slices.ContainsFunc(n.Sources, func(s int32) bool { return !in(s) }) {
 		return nil, errors.New("network: no source or no end")
 	}
 	n.first = make([]int32, nodes+1)
@@ -123,6 +132,8 @@ func (b *Builder) Build() (*Network, error) {
 			return nil, fmt.Errorf("network: arc %d to node %d has way %d of %d", i, a.To, a.Way, len(n.Ways))
 		case a.Cost < 0 || a.Way != Closing && (a.Cost == 0 || n.Ways[a.Way].Bars < 1):
 			return nil, fmt.Errorf("network: arc %d costs %d and may lie on a circle at no cost or in no time", i, a.Cost)
+		case a.Cost > MostCost:
+			return nil, fmt.Errorf("network: arc %d costs %d; the most is %d", i, a.Cost, MostCost)
 		case from == n.End:
 			return nil, fmt.Errorf("network: arc %d leaves the end", i)
 		}
@@ -138,6 +149,7 @@ func (b *Builder) Build() (*Network, error) {
 		next[b.tails[i]]++
 	}
 	n.arcs = sorted
+	n.turn()
 	n.togo = n.Backward(nil)
 	for node := range int32(nodes) {
 		slices.SortStableFunc(n.Arcs(node), func(a, c Arc) int {
@@ -147,3 +159,6 @@ func (b *Builder) Build() (*Network, error) {
 	}
 	return &n, nil
 }
+
+// Arc is the arc with a number, see [Network.ArcNumber].
+func (n *Network) Arc(number int) Arc { return n.arcs[number] }

@@ -28,16 +28,14 @@ type Asked struct {
 	Known   []string `json:"known"`
 	Must    []string `json:"must"`
 	Without []string `json:"without"`
-	MinBars int      `json:"min_bars"` // 0: no least number
-	MaxBars int      `json:"max_bars"` // 0: no greatest number
-	Uses    int      `json:"uses"`     // 0: no limit
-	Apart   int      `json:"apart"`    // 0: no limit
-	Start   string   `json:"start"`    // as it was written; empty when it was to be chosen
-	Stride  Number   `json:"stride"`
-	Tempo   Number   `json:"tempo"`
-	Margin  Number   `json:"margin"`
-	Seed    uint64   `json:"seed"`
-	Weights Parts    `json:"weights"`
+	Limits
+	Time    Number `json:"time"`  // seconds that the search may take; 0: as many as it needs
+	Start   string `json:"start"` // as it was written; empty when it was to be chosen
+	Stride  Number `json:"stride"`
+	Tempo   Number `json:"tempo"`
+	Margin  Number `json:"margin"`
+	Seed    uint64 `json:"seed"`
+	Weights Parts  `json:"weights"`
 }
 
 // RoomName is which room was danced in.

@@ -100,8 +100,10 @@ type Totals struct {
 	Walked  Walked  `json:"walked"`
 	Closest Closest `json:"closest"`
 	Corners int     `json:"corners"`
+	Laps    int     `json:"laps"` // how many times the couple has gone right round
 	// Closes tells that the couple is back where it began, in the same stance,
-	// after one time round; Gap is how far from there it ends.
+	// after as many times round as were asked for; Gap is how far from there it
+	// ends.
 	Closes bool   `json:"closes"`
 	Gap    Number `json:"gap"`
 	// AwkwardJoins is how many joins are awkward; that is a remark, no fault.
@@ -205,7 +207,7 @@ func wayOf(d *figures.Danced, step int) figures.Way {
 func totals(rep *check.Report, r *routine.Routine) Totals {
 	t := Totals{Figures: len(rep.Rows), Bars: rep.Bars, Beats: Number(rep.Beats), Tempo: Number(r.Tempo),
 		Walked:  Walked{Number(rep.Walked[figures.Leader]), Number(rep.Walked[figures.Follower])},
-		Corners: rep.Corners, Closes: rep.Closes, Gap: Number(rep.Gap)}
+		Corners: rep.Corners, Laps: rep.Laps, Closes: rep.Closes, Gap: Number(rep.Gap)}
 	for i := range rep.Rows {
 		if rep.Rows[i].Join != graph.Easy {
 			t.AwkwardJoins++

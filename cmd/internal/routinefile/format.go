@@ -34,7 +34,10 @@ func Format(f *File) []byte {
 	if f.Margin >= 0 {
 		line("margin", number(f.Margin))
 	}
-	if f.Lap {
+	switch {
+	case f.Lap && f.Laps > 1:
+		line("laps", strconv.Itoa(f.Laps))
+	case f.Lap:
 		line("lap", "yes")
 	}
 	s := f.Start

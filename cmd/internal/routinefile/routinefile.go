@@ -11,7 +11,7 @@
 //	stride: 0.65         # metres, or usual, social or crowded
 //	tempo: 29            # bars a minute
 //	margin: 0.1          # metres kept free; the room's own where left out
-//	lap: yes             # it is to end where it began
+//	lap: yes             # it is to end where it began; laps: 3 after three times round
 //	start: {at: [3, 1.5], wall: 1, facing: DW, free foot: RF, hold: closed}
 //	figures:
 //	  - Natural Turn
@@ -44,7 +44,7 @@ import (
 )
 
 // MostFigures is the greatest number of figures in a file.
-const MostFigures = 1000
+const MostFigures = search.MostBars * search.MostLaps
 
 // Bounds of what a file may say, besides those of a stride and of a margin.
 const (
@@ -62,8 +62,10 @@ type File struct {
 	// Margin is the floor in metres kept free between the couple and walls or
 	// obstacles; negative means the room's own.
 	Margin float64
-	// Lap tells that the routine is to end where it began.
-	Lap bool
+	// Lap tells that the routine is to end where it began, after so many times
+	// round the room as Laps says; 0 is once.
+	Lap  bool
+	Laps int
 }
 
 // FindRoom finds a room by what a routine's file says: a name or a file. It is
@@ -88,7 +90,7 @@ func Read(file string, data []byte, library *figures.Library, findRoom FindRoom)
 		r.start(nil)
 		return r.done()
 	}
-	top, err := doc.Fields("name", "dance", "room", "stride", "tempo", "margin", "lap", "start", "figures")
+	top, err := doc.Fields("name", "dance", "room", "stride", "tempo", "margin", "lap", "laps", "start", "figures")
 	if err != nil {
 		return nil, err
 	}
@@ -164,6 +166,24 @@ func (r *reader) head(top *document.Fields) {
 		var err error
 		r.file.Lap, err = v.YesNo()
 		r.note(err)
+	}
+	if v := top.Get("laps"); v != nil {
+		r.laps(v, top.Get("lap") != nil && !r.file.Lap)
+	}
+}
+
+// laps reads how many times round the routine goes; none tells that the file says
+// that it is no lap.
+func (r *reader) laps(at *document.Node, none bool) {
+	n, err := at.Whole(1, search.MostLaps)
+	if err == nil && none {
+		err = at.Fail("%d laps and \"lap: no\" contradict each other; leave one of them out", n)
+	}
+	if !r.note(err) {
+		return
+	}
+	if r.file.Lap = true; n > 1 {
+		r.file.Laps = n
 	}
 }
 

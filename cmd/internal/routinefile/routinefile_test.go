@@ -16,6 +16,7 @@ import (
 	"lapwright/figures/document"
 	"lapwright/figures/geometry"
 	"lapwright/floors"
+	"lapwright/search"
 	"lapwright/search/routine"
 )
 
@@ -113,6 +114,22 @@ func TestStartLeftOut(t *testing.T) {
 	}
 }
 
+// TestLaps tells what a file may say about coming round.
+func TestLaps(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		lap  bool
+		laps int
+	}{
+		{"", false, 0}, {"lap: no", false, 0}, {"lap: yes", true, 0}, {"laps: 1", true, 0}, {"laps: 3", true, 3}, {"laps: 20\nlap: yes", true, 20},
+	} {
+		f, err := read("figures: [Whisk]\n" + c.text)
+		if err != nil || f.Lap != c.lap || f.Laps != c.laps {
+			t.Errorf("%q: %+v, %v", c.text, f, err)
+		}
+	}
+}
+
 func TestFaults(t *testing.T) {
 	for _, c := range []struct{ text, fault string }{
 		{"", "class.yaml: the file is empty"},
@@ -136,6 +153,10 @@ func TestFaults(t *testing.T) {
 		{"figures: [Whisk]\ntempo: .inf", "tempo: a number from 10 to 60"},
 		{"figures: [Whisk]\nmargin: -1", "margin: -1 is out of range"},
 		{"figures: [Whisk]\nlap: maybe", "yes or no is expected"},
+		{"figures: [Whisk]\nlaps: 0", "class.yaml:2: laps: "},
+		{"figures: [Whisk]\nlaps: 21", "class.yaml:2: laps: "},
+		{"figures: [Whisk]\nlaps: two", "class.yaml:2: laps: "},
+		{"figures: [Whisk]\nlap: no\nlaps: 2", `class.yaml:3: laps: 2 laps and "lap: no" contradict each other`},
 		{"figures: [Whisk]\nstart: {wall: 9}", "has walls 1 to 4"},
 		{"figures: [Whisk]\nstart: {at: [1]}", "start.at: two numbers are expected"},
 		{"figures: [Whisk]\nstart: {at: [1, .nan]}", "start.at[2]: a number from"},
@@ -144,7 +165,7 @@ func TestFaults(t *testing.T) {
 		{"figures: [Whisk]\nstart: {free foot: none}", "one foot must be free"},
 		{"figures: [Whisk]\nstart: {hold: none}", "start.hold: "},
 		{"figures: [Whisk]\nstart: here", "start: fields"},
-		{strings.Repeat("- Whisk\n", routinefile.MostFigures+1), "1001 figures are given"},
+		{strings.Repeat("- Whisk\n", routinefile.MostFigures+1), "8001 figures are given"},
 	} {
 		f, err := read(c.text)
 		if err == nil || f != nil || !strings.Contains(err.Error(), c.fault) {
@@ -181,6 +202,9 @@ func TestReadsBack(t *testing.T) {
 			Room:   name,
 			Stride: rapid.Float64Range(figures.LeastStride, figures.MostStride).Draw(t, "stride"),
 		}}
+		if f.Lap && rapid.Bool().Draw(t, "several") {
+			f.Laps = rapid.IntRange(2, search.MostLaps).Draw(t, "laps")
+		}
 		if rapid.Bool().Draw(t, "own margin") {
 			f.Margin = rapid.Float64Range(0, floors.MaxMargin).Draw(t, "margin")
 		}

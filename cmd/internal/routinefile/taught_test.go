@@ -88,7 +88,7 @@ func beginnings(t *testing.T) map[string][]beginning {
 
 // dance dances a routine as its file says.
 func dance(f *routinefile.File, r *routine.Routine) *check.Report {
-	return check.Dance(f.Floor, figures.DefaultCouple(), r, check.Limits{Margin: f.Margin, Lap: f.Lap})
+	return check.Dance(f.Floor, figures.DefaultCouple(), r, check.Limits{Margin: f.Margin, Lap: f.Lap, Laps: f.Laps})
 }
 
 // TestTaughtRoutines: the published and widely taught routines can be danced
