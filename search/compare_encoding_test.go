@@ -12,6 +12,7 @@ import (
 
 	"lapwright/search/compare"
 	"lapwright/search/export"
+	labels "lapwright/search/label"
 	"lapwright/search/network"
 
 	"pgregory.net/rapid"
@@ -63,16 +64,16 @@ func drawnInstance(t *rapid.T) *export.Instance {
 	}
 	figure := func() int32 { return int32(whole("figure", 0, figures-1)) }
 	for now("cap") {
-		l.Caps = append(l.Caps, export.Cap{Class: uint8(whole("class", 0, 1)), Most: int32(whole("most", 0, 3))})
+		l.Caps = append(l.Caps, labels.Cap{Class: uint8(whole("class", 0, 1)), Most: int32(whole("most", 0, 3))})
 	}
 	if now("must") {
 		l.Must = append(l.Must, figure())
 	}
 	for now("order") {
-		l.Orders = append(l.Orders, export.Order{First: figure(), Then: figure()})
+		l.Orders = append(l.Orders, labels.Order{First: figure(), Then: figure()})
 	}
 	if now("fixed") {
-		l.Fixed = append(l.Fixed, export.Fixed{Figure: figure(), Bar: int32(whole("bar", 1, 5)), Wall: int16(whole("along", -1, 1))})
+		l.Fixed = append(l.Fixed, labels.Fixed{Figure: figure(), Bar: int32(whole("bar", 1, 5)), Wall: int16(whole("along", -1, 1))})
 	}
 	return in
 }

@@ -4,6 +4,7 @@ package search
 
 import (
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"maps"
@@ -19,8 +20,10 @@ import (
 	"lapwright/floors"
 	"lapwright/search/compare"
 	"lapwright/search/export"
+	labels "lapwright/search/label"
 
 	"gonum.org/v1/gonum/graph"
+	"gonum.org/v1/gonum/graph/path"
 )
 
 const (
@@ -28,7 +31,7 @@ const (
 	// that are in the graph that the solver is given, so that it is not told the answer.
 	leeway = 30
 	// dearest is how much dearer than the best without limits the laps of that graph
-	// may be where our own search does not prove what the best is.
+	// may be at most where our own search does not prove what the best is.
 	dearest = 60
 )
 
@@ -39,6 +42,24 @@ var longest = flag.Duration("longest", time.Minute, "how long each solver of the
 type compared struct {
 	room, figures, limits string
 	set                   func(*Limits) // nil: no limits
+}
+
+// classes are the sets of figures that limits of the comparison speak of.
+var classes = []struct {
+	name string
+	has  func(*figures.Variant) bool
+}{
+	{"turns to the left", func(v *figures.Variant) bool { return v.Turn() > 0 }},
+}
+
+// classesOf are the classes of a variant, one bit for each.
+func classesOf(v *figures.Variant) (bits uint64) {
+	for i, class := range classes {
+		if class.has(v) {
+			bits |= 1 << i
+		}
+	}
+	return bits
 }
 
 // instances are the rooms, figures and limits of the comparison.
@@ -103,71 +124,99 @@ type own struct {
 	after      compare.Time // the part of it after the bound
 }
 
-// search is our own search, from the compiled problem on: its bound is part of it.
+// search is our own search, from the compiled problem on: its bound is part of it, and
+// with limits the making of the graph of laps. It works on one thread, as the others do.
 func (c *compared) search(t faulty, s *searcher) own {
-	nothing := own{cost: unreachable, took: compare.Time{None: true}, after: compare.Time{None: true}}
-	l := &s.problem.Limits
-	if l.Different > 0 || l.Phrase > 0 || l.RightTurns > 0 || len(l.Caps)+len(l.Orders)+len(l.Fixed) > 0 {
-		return nothing
-	}
+	none := compare.Time{None: true}
+	o := own{cost: unreachable, took: none, after: none}
 	ctx, cancel := context.WithTimeout(context.Background(), *longest)
 	defer cancel()
-	o := own{cost: unreachable}
-	expanded := s.kernel.expanded
 	runtime.GC()
 	started := time.Now()
 	bounded := started
-	err := func() (err error) {
-		if s.bound, err = s.relaxed.solve(ctx, s.starts, s.relaxed.costs(), func(float64) {}); err != nil {
+	err := func() error {
+		if err := s.survey(ctx); err != nil {
 			return err
 		}
 		bounded = time.Now()
 		best, err := s.plain(ctx)
-		if err != nil {
+		o.expansions = s.kernel.expanded
+		if err != nil || best == nil {
+			o.proven = err == nil
 			return err
 		}
-		if best == nil || !l.Any() || s.keeps(best) {
-			o.proven = true
-			if best != nil {
-				o.cost = hundredths(s.plan.lap(*best).Costs.Total())
-			}
+		least := hundredths(s.plan.lap(*best).Costs.Total())
+		if c.set == nil {
+			o.cost, o.proven = least, true
 			return nil
 		}
-		if err = s.limited(ctx, s.plan.lap(*best)); err == nil && s.result.Lap != nil {
-			o.cost, o.proven = hundredths(s.result.Lap.Costs.Total()), s.result.Lap.Proven
+		for more := int32(leeway); !o.proven; more *= 2 {
+			n, err := s.corridor(ctx, least+more, classesOf)
+			if err != nil {
+				return err
+			}
+			l := c.limitsOf(s)
+			found, err := labels.Solve(ctx, n.Network, &l, labels.Options{Threads: 1}, nil)
+			if err != nil {
+				return err
+			}
+			if !found.Proven {
+				return context.DeadlineExceeded
+			}
+			o.expansions += found.Expanded
+			if found.Found && found.Cost <= least+more {
+				o.cost, o.proven = found.Cost, true
+			}
 		}
-		return err
+		return nil
 	}()
+	took, after := time.Since(started), time.Since(bounded)
 	switch {
-	case err != nil && ctx.Err() != nil:
-		o.took, o.after = compare.Time{Took: *longest, Over: true}, nothing.after
+	case errors.Is(err, errTooWide):
+	case err != nil && errors.Is(err, context.DeadlineExceeded):
+		o.took = compare.Time{Took: *longest, Over: true}
 	case err != nil:
 		t.Fatal(err)
-	case !o.proven:
-		o.took, o.after = nothing.took, nothing.after
 	default:
-		o.took, o.after = compare.Time{Took: time.Since(started)}, compare.Time{Took: time.Since(bounded)}
+		o.took = compare.Time{Took: took}
+		if c.set == nil {
+			o.after = compare.Time{Took: after}
+		}
 	}
-	o.expansions = s.kernel.expanded - expanded
 	return o
 }
 
-// exported is what other solvers are given: the graph of all laps that are a little
-// dearer than the best at most, and the limits.
-func (c *compared) exported(t faulty, s *searcher, cutoff int32) *export.Instance {
-	in := &export.Instance{Name: fmt.Sprintf("%s, %s, %s", c.room, c.figures, c.limits), Network: corridor(t, s, cutoff)}
-	for _, f := range s.plan.figures {
-		in.Figures = append(in.Figures, f.Name)
+// onCut is our own search for limits on the graph that other solvers are given, with the
+// costs to go, which they are given too.
+func (c *compared) onCut(t faulty, in *export.Instance) (float64, compare.Time) {
+	ctx, cancel := context.WithTimeout(context.Background(), *longest)
+	defer cancel()
+	runtime.GC()
+	started := time.Now()
+	in.Network.Backward(nil)
+	found, err := labels.Solve(ctx, in.Network, &in.Limits, labels.Options{Threads: 1}, nil)
+	took := time.Since(started)
+	switch {
+	case err != nil:
+		t.Fatal(err)
+	case !found.Proven:
+		return math.NaN(), compare.Time{Took: *longest, Over: true}
+	case !found.Found:
+		return math.Inf(1), compare.Time{Took: took}
 	}
-	l, x := &s.problem.Limits, &in.Limits
+	return float64(found.Cost), compare.Time{Took: took}
+}
+
+// limitsOf are the limits of a search in the numbers of its graph.
+func (c *compared) limitsOf(s *searcher) (x labels.Limits) {
+	l := &s.problem.Limits
 	number := func(f *figures.Figure) int32 { return int32(slices.Index(s.plan.figures, f)) }
-	*x = export.Limits{MinBars: int32(l.MinBars), MaxBars: int32(l.MaxBars), Phrase: int32(l.Phrase), Uses: int32(l.Uses),
+	x = labels.Limits{MinBars: int32(l.MinBars), MaxBars: int32(l.MaxBars), Phrase: int32(l.Phrase), Uses: int32(l.Uses),
 		Apart: int32(l.Apart), Different: int32(l.Different), RightTurns: int32(l.RightTurns)}
 	for i, k := range classes {
-		in.Classes = append(in.Classes, k.name)
 		for _, limit := range l.Caps {
 			if limit.Name == k.name {
-				x.Caps = append(x.Caps, export.Cap{Class: uint8(i), Most: int32(limit.Most)})
+				x.Caps = append(x.Caps, labels.Cap{Class: uint8(i), Most: int32(limit.Most)})
 			}
 		}
 	}
@@ -175,10 +224,27 @@ func (c *compared) exported(t faulty, s *searcher, cutoff int32) *export.Instanc
 		x.Must = append(x.Must, number(m))
 	}
 	for _, o := range l.Orders {
-		x.Orders = append(x.Orders, export.Order{First: number(o.First), Then: number(o.Then)})
+		x.Orders = append(x.Orders, labels.Order{First: number(o.First), Then: number(o.Then)})
 	}
 	for _, f := range l.Fixed {
-		x.Fixed = append(x.Fixed, export.Fixed{Figure: number(f.Figure), Bar: int32(f.Bar), Wall: int16(f.Wall)})
+		x.Fixed = append(x.Fixed, labels.Fixed{Figure: number(f.Figure), Bar: int32(f.Bar), Wall: int16(f.Wall)})
+	}
+	return x
+}
+
+// exported is what other solvers are given: the graph of all laps that are a little
+// dearer than the best at most, and the limits.
+func (c *compared) exported(t faulty, s *searcher, cutoff int32) *export.Instance {
+	n, err := s.corridor(context.Background(), cutoff, classesOf)
+	if err != nil || n == nil {
+		t.Fatal("there is no graph of laps: ", err)
+	}
+	in := &export.Instance{Name: fmt.Sprintf("%s, %s, %s", c.room, c.figures, c.limits), Network: n.Network, Limits: c.limitsOf(s)}
+	for _, f := range s.plan.figures {
+		in.Figures = append(in.Figures, f.Name)
+	}
+	for _, k := range classes {
+		in.Classes = append(in.Classes, k.name)
 	}
 	return in
 }
@@ -196,9 +262,11 @@ func (c *compared) compare(t *testing.T) (row compare.Row, agreed bool) {
 	if err != nil || best == nil {
 		t.Fatal("there is no lap", err)
 	}
-	least, bound := hundredths(s.plan.lap(*best).Costs.Total()), s.bound
+	least := hundredths(s.plan.lap(*best).Costs.Total())
 	o := c.search(t, s)
-	s.bound = bound // also where the time was over before there was another
+	if err := s.survey(context.Background()); err != nil { // also where the time was over in one
+		t.Fatal(err)
+	}
 	cutoff := least + dearest
 	if o.proven && o.cost != unreachable {
 		cutoff = o.cost + leeway
@@ -219,7 +287,7 @@ func (c *compared) compare(t *testing.T) (row compare.Row, agreed bool) {
 	if c.set == nil {
 		g := &plainGraph{plan: s.plan, start: best.start}
 		from := g.node(0, best.start.place, best.start.post)
-		togo := func(u, _ graph.Node) float64 { return float64(g.togo(s.bound, u.ID())) }
+		togo := s.ahead(t, g)
 		cost, row.AStar = byGonum(g, from, closed, togo, *longest)
 		byName("gonum's A*", cost)
 		cost, row.Dijkstra = byGonum(&plainGraph{plan: s.plan, start: best.start}, from, closed, nil, *longest)
@@ -232,6 +300,8 @@ func (c *compared) compare(t *testing.T) (row compare.Row, agreed bool) {
 		cost, row.Dijkstra = byGonum(newLimitedGraph(in), before, behind, nil, *longest)
 		byName("gonum's Dijkstra", cost)
 	}
+	cost, row.OnCut = c.onCut(t, in)
+	byName("our own on the graph that is cut down", cost)
 	ctx, cancel := context.WithTimeout(context.Background(), *longest)
 	defer cancel()
 	a, err := compare.Solve(ctx, in)
@@ -249,6 +319,24 @@ func (c *compared) compare(t *testing.T) (row compare.Row, agreed bool) {
 		answers["clingo"] = math.Inf(1)
 	}
 	return row, agree(t, c, &row, answers, cutoff, o)
+}
+
+// ahead is the cost to go by a survey of the whole floor, as fine as the one with
+// which our own search goes the other way.
+func (s *searcher) ahead(t faulty, g *plainGraph) path.Heuristic {
+	costs := s.grouping.costs()
+	fine := newSketch(s.grouping, costs, grain{nearAlong, nearAcross, s.grouping.slope(costs, nearAlong)}).survey(true, nil)
+	s.fromEnds(fine)
+	if _, err := fine.run(context.Background(), unreachable-1); err != nil {
+		t.Fatal(err)
+	}
+	return func(u, _ graph.Node) float64 {
+		if u.ID() == closed {
+			return 0
+		}
+		layer, place, post := g.decode(u.ID())
+		return float64(fine.at(layer, place, s.grouping.groupOf[post]))
+	}
 }
 
 // agree fails where two answers differ, and notes the answer. A lap that is dearer than

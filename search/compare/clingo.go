@@ -50,7 +50,7 @@ func Version() (string, error) {
 func Solve(ctx context.Context, in *export.Instance) (*Answer, error) {
 	var program bytes.Buffer
 	program.WriteString(lap)
-	if in.Limits.Any() {
+	if limited(in) {
 		program.WriteString(limits)
 	}
 	size, err := Facts(&program, in)

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"lapwright/search/export"
+	"lapwright/search/label"
 	"lapwright/search/network"
 )
 
@@ -25,7 +26,8 @@ type Size struct{ Nodes, Arcs int }
 // The cost of a lap is that of [network.Network.Best] and the solver's together.
 func Facts(w io.Writer, in *export.Instance) (Size, error) {
 	f := &facts{Writer: bufio.NewWriter(w), in: in, n: in.Network}
-	if in.Limits.Any() {
+	f.number()
+	if limited(in) {
 		f.timed()
 		f.ways()
 		f.limits()
@@ -40,13 +42,38 @@ type facts struct {
 	in   *export.Instance
 	n    *network.Network
 	size Size
+	// alike is, by way, the first way of which limits cannot tell it.
+	alike []int32
+}
+
+// limited reports whether any limit is set.
+func limited(in *export.Instance) bool {
+	l := &in.Limits
+	return l.MinBars > 0 || l.MaxBars > 0 || l.Phrase > 0 || l.Uses > 0 || l.Apart > 0 || l.Different > 0 ||
+		len(l.Caps) > 0 || len(l.Must) > 0 || len(l.Orders) > 0 || len(l.Fixed) > 0 || l.RightTurns > 0
+}
+
+// number finds which ways are alike.
+func (f *facts) number() {
+	first := map[network.Way]int32{}
+	f.alike = make([]int32, len(f.n.Ways))
+	for i, w := range f.n.Ways {
+		if _, known := first[w]; !known {
+			first[w] = int32(i)
+		}
+		f.alike[i] = first[w]
+	}
 }
 
 // arc writes an arc between two nodes of the network, under the numbers they have for
 // the solver.
 func (f *facts) arc(from, to int32, number, next int, a network.Arc) {
 	f.size.Arcs++
-	fmt.Fprintf(f, "arc(%d,%d,%d,%d).\n", number, next, a.Way, a.Cost+f.n.ToGo(to)-f.n.ToGo(from))
+	way := a.Way
+	if way != network.Closing {
+		way = f.alike[way]
+	}
+	fmt.Fprintf(f, "arc(%d,%d,%d,%d).\n", number, next, way, a.Cost+f.n.ToGo(to)-f.n.ToGo(from))
 }
 
 func (f *facts) source(node int32, number int) {
@@ -84,15 +111,17 @@ type moment struct {
 }
 
 // ends reports whether a lap may end after so many bars.
-func ends(l *export.Limits, bars int) bool {
+func ends(l *label.Limits, bars int) bool {
 	return bars >= int(l.MinBars) && (l.MaxBars == 0 || bars <= int(l.MaxBars)) && (l.Phrase == 0 || bars%int(l.Phrase) == 0)
 }
 
-// distinct are the arcs that differ in way or end; of those that do not, only the cheapest
-// is of use, and stands first.
-func distinct(arcs []network.Arc) (all []network.Arc) {
-	for _, a := range arcs {
-		if !slices.ContainsFunc(all, func(o network.Arc) bool { return o.To == a.To && o.Way == a.Way }) {
+// distinct are the arcs that leave a node and differ, for a limit, in way or end; of those
+// that do not, only the cheapest is of use, and stands first.
+func (f *facts) distinct(node int32) (all []network.Arc) {
+	for _, a := range f.n.Arcs(node) {
+		if !slices.ContainsFunc(all, func(o network.Arc) bool {
+			return o.To == a.To && (a.Way == network.Closing || f.alike[o.Way] == f.alike[a.Way])
+		}) {
 			all = append(all, a)
 		}
 	}
@@ -127,7 +156,7 @@ func (f *facts) timed() {
 			if _, ok := togo[bars][node]; !ok {
 				continue
 			}
-			for _, a := range distinct(n.Arcs(node)) {
+			for _, a := range f.distinct(node) {
 				if a.Way == network.Closing {
 					if ends(l, bars) && cost[bars][node]+a.Cost <= n.Cutoff {
 						f.arc(node, a.To, numbered(moment{node, bars}), 0, a)
@@ -200,6 +229,9 @@ func (f *facts) moments() (cost, togo []map[int32]int32) {
 // ways writes what limits can ask about the ways.
 func (f *facts) ways() {
 	for i, w := range f.n.Ways {
+		if f.alike[i] != int32(i) {
+			continue
+		}
 		fmt.Fprintf(f, "way(%d,%d).\n", i, w.Figure)
 		if w.Right {
 			fmt.Fprintf(f, "right(%d).\n", i)

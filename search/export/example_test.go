@@ -5,6 +5,7 @@ import (
 	"os"
 
 	"lapwright/search/export"
+	"lapwright/search/label"
 	"lapwright/search/network"
 )
 
@@ -20,7 +21,7 @@ func ExampleWrite() {
 		fmt.Println(err)
 		return
 	}
-	in := export.Instance{Network: n, Figures: []string{"Natural Turn"}, Limits: export.Limits{MaxBars: 8}}
+	in := export.Instance{Network: n, Figures: []string{"Natural Turn"}, Limits: label.Limits{MaxBars: 8}}
 	if err := export.Write(os.Stdout, &in); err != nil {
 		fmt.Println(err)
 	}

@@ -53,7 +53,10 @@
 // The last four of these may be given several times.
 package export
 
-import "lapwright/search/network"
+import (
+	"lapwright/search/label"
+	"lapwright/search/network"
+)
 
 // Instance is a graph of laps with the limits on a lap.
 type Instance struct {
@@ -66,45 +69,5 @@ type Instance struct {
 	// Classes are the names of the classes of figures, by their bit in
 	// [network.Way.Classes]; 64 at most.
 	Classes []string
-	Limits  Limits
-}
-
-// Limits are what a lap must keep to besides the graph, in the network's numbers.
-// The zero value sets none. Bars are counted from the beginning of the lap, the first
-// is bar 1, and a figure is danced in the bar in which it begins.
-type Limits struct {
-	MinBars, MaxBars int32 // bars of the whole lap; 0: no limit
-	Phrase           int32 // the bars of the whole lap are a multiple of it; 0: any
-	Uses             int32 // most uses of any one figure; 0: no limit
-	// Apart is the least number of bars between the beginnings of two uses of
-	// a figure; 0: no limit.
-	Apart     int32
-	Different int32 // least number of different figures; 0: no limit
-	Caps      []Cap
-	Must      []int32 // figures to be danced at least once
-	Orders    []Order
-	Fixed     []Fixed
-	// RightTurns is the most figures in a row that turn to the right; 0: no limit.
-	RightTurns int32
-}
-
-// Any reports whether any limit is set.
-func (l *Limits) Any() bool {
-	return l.MinBars > 0 || l.MaxBars > 0 || l.Phrase > 0 || l.Uses > 0 || l.Apart > 0 || l.Different > 0 ||
-		len(l.Caps) > 0 || len(l.Must) > 0 || len(l.Orders) > 0 || len(l.Fixed) > 0 || l.RightTurns > 0
-}
-
-// Cap is the most uses, all together, of the figures of a class.
-type Cap struct {
-	Class uint8 // number of the bit in [network.Way.Classes]
-	Most  int32 // may be 0
-}
-
-// Order says that figure Then is not danced before First has been.
-type Order struct{ First, Then int32 }
-
-// Fixed is a figure that must begin at a bar.
-type Fixed struct {
-	Figure, Bar int32 // the bar from 1
-	Wall        int16 // number of the wall along which it must be danced; negative: any
+	Limits  label.Limits
 }

@@ -13,6 +13,7 @@ import (
 
 	"lapwright/figures/document"
 	"lapwright/search/export"
+	"lapwright/search/label"
 	"lapwright/search/network"
 
 	"pgregory.net/rapid"
@@ -52,10 +53,10 @@ func corridor(t *testing.T) *export.Instance {
 	}
 	return &export.Instance{Name: "Corridor with every limit", Network: n,
 		Figures: []string{"Natural Turn", "Left Foot Closed Change"}, Classes: []string{"short figures", "turns"},
-		Limits: export.Limits{MinBars: 2, MaxBars: 4, Phrase: 2, Uses: 3, Apart: 1, Different: 2, RightTurns: 4,
-			Caps: []export.Cap{{Class: 1, Most: 2}, {Class: 0, Most: 0}}, Must: []int32{1},
-			Orders: []export.Order{{First: 0, Then: 1}},
-			Fixed:  []export.Fixed{{Figure: 0, Bar: 1, Wall: -1}, {Figure: 1, Bar: 2, Wall: 0}}}}
+		Limits: label.Limits{MinBars: 2, MaxBars: 4, Phrase: 2, Uses: 3, Apart: 1, Different: 2, RightTurns: 4,
+			Caps: []label.Cap{{Class: 1, Most: 2}, {Class: 0, Most: 0}}, Must: []int32{1},
+			Orders: []label.Order{{First: 0, Then: 1}},
+			Fixed:  []label.Fixed{{Figure: 0, Bar: 1, Wall: -1}, {Figure: 1, Bar: 2, Wall: 0}}}}
 }
 
 func TestWrite(t *testing.T) {
@@ -151,13 +152,13 @@ func draw(t *rapid.T) *export.Instance {
 		*f = int32(whole(fmt.Sprint("limit ", i), 0, 9))
 	}
 	for range whole("caps", 0, 2) {
-		l.Caps = append(l.Caps, export.Cap{Class: uint8(whole("class", 0, classes-1)), Most: int32(whole("most", 0, 3))})
+		l.Caps = append(l.Caps, label.Cap{Class: uint8(whole("class", 0, classes-1)), Most: int32(whole("most", 0, 3))})
 	}
 	for range whole("more limits", 0, 2) {
 		f, g := int32(whole("figure", 0, figures-1)), int32(whole("figure", 0, figures-1))
 		l.Must = append(l.Must, f)
-		l.Orders = append(l.Orders, export.Order{First: f, Then: g})
-		l.Fixed = append(l.Fixed, export.Fixed{Figure: g, Bar: int32(whole("bar", 1, 9)), Wall: int16(whole("wall", -1, 5))})
+		l.Orders = append(l.Orders, label.Order{First: f, Then: g})
+		l.Fixed = append(l.Fixed, label.Fixed{Figure: g, Bar: int32(whole("bar", 1, 9)), Wall: int16(whole("wall", -1, 5))})
 	}
 	return in
 }

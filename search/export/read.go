@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lapwright/figures/document"
+	"lapwright/search/label"
 	"lapwright/search/network"
 )
 
@@ -227,23 +228,23 @@ func (r *reader) limits() {
 	}
 }
 
-func (r *reader) limit(l *Limits) {
+func (r *reader) limit(l *label.Limits) {
 	figure := func() int32 {
 		r.need("figure")
 		return int32(r.among("figure", len(r.instance.Figures)))
 	}
 	switch {
 	case r.is("class"):
-		c := Cap{Class: uint8(r.among("class", len(r.instance.Classes)))}
+		c := label.Cap{Class: uint8(r.among("class", len(r.instance.Classes)))}
 		r.need("most")
 		c.Most = r.count("uses", 0, most.bars)
 		l.Caps = append(l.Caps, c)
 	case r.is("must"):
 		l.Must = append(l.Must, figure())
 	case r.is("order"):
-		l.Orders = append(l.Orders, Order{figure(), figure()})
+		l.Orders = append(l.Orders, label.Order{First: figure(), Then: figure()})
 	case r.is("fixed"):
-		f := Fixed{Figure: figure(), Wall: -1}
+		f := label.Fixed{Figure: figure(), Wall: -1}
 		r.need("bar")
 		f.Bar = r.count("a bar", 1, most.bars)
 		if r.is("wall") {
@@ -251,7 +252,7 @@ func (r *reader) limit(l *Limits) {
 		}
 		l.Fixed = append(l.Fixed, f)
 	default:
-		for _, f := range l.numbers() {
+		for _, f := range numbers(l) {
 			if !r.is(f.words) {
 				continue
 			}

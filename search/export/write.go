@@ -9,6 +9,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"lapwright/search/label"
 	"lapwright/search/network"
 )
 
@@ -34,7 +35,7 @@ func Write(w io.Writer, in *Instance) error {
 	for i := range n.Ways {
 		writeWay(b, i, &n.Ways[i])
 	}
-	in.Limits.write(b)
+	writeLimits(b, &in.Limits)
 	fmt.Fprintf(b, "nodes %d end %d\n", n.Nodes(), n.End)
 	sources := make([]bool, n.Nodes())
 	for _, s := range n.Sources {
@@ -76,8 +77,8 @@ func writeWay(b *bufio.Writer, number int, w *network.Way) {
 	b.WriteByte('\n')
 }
 
-func (l *Limits) write(b *bufio.Writer) {
-	for _, f := range l.numbers() {
+func writeLimits(b *bufio.Writer, l *label.Limits) {
+	for _, f := range numbers(l) {
 		if *f.value > 0 {
 			fmt.Fprintf(b, "limit %s %d\n", f.words, *f.value)
 		}
@@ -107,7 +108,7 @@ type number struct {
 }
 
 // numbers are the limits that are one number, in the order in which they are written.
-func (l *Limits) numbers() []number {
+func numbers(l *label.Limits) []number {
 	return []number{
 		{"least bars", &l.MinBars}, {"most bars", &l.MaxBars}, {"phrase", &l.Phrase}, {"uses", &l.Uses},
 		{"apart", &l.Apart}, {"different", &l.Different}, {"right turns", &l.RightTurns},
