@@ -124,6 +124,9 @@ type own struct {
 	after      compare.Time // the part of it after the bound
 }
 
+// errNoProof tells that the search for limits gave up.
+var errNoProof = errors.New("no proof")
+
 // search is our own search, from the compiled problem on: its bound is part of it, and
 // with limits the making of the graph of laps. It works on one thread, as the others do.
 func (c *compared) search(t faulty, s *searcher) own {
@@ -161,7 +164,7 @@ func (c *compared) search(t faulty, s *searcher) own {
 				return err
 			}
 			if !found.Proven {
-				return context.DeadlineExceeded
+				return errNoProof
 			}
 			o.expansions += found.Expanded
 			if found.Found && found.Cost <= least+more {
@@ -172,9 +175,8 @@ func (c *compared) search(t faulty, s *searcher) own {
 	}()
 	took, after := time.Since(started), time.Since(bounded)
 	switch {
-	case errors.Is(err, errTooWide):
-	case err != nil && errors.Is(err, context.DeadlineExceeded):
-		o.took = compare.Time{Took: *longest, Over: true}
+	case errors.Is(err, errTooWide), errors.Is(err, errNoProof), errors.Is(err, context.DeadlineExceeded):
+		o.took = compare.Time{Took: took, Over: true}
 	case err != nil:
 		t.Fatal(err)
 	default:
@@ -200,7 +202,7 @@ func (c *compared) onCut(t faulty, in *export.Instance) (float64, compare.Time) 
 	case err != nil:
 		t.Fatal(err)
 	case !found.Proven:
-		return math.NaN(), compare.Time{Took: *longest, Over: true}
+		return math.NaN(), compare.Time{Took: took, Over: true}
 	case !found.Found:
 		return math.Inf(1), compare.Time{Took: took}
 	}
@@ -272,7 +274,7 @@ func (c *compared) compare(t *testing.T) (row compare.Row, agreed bool) {
 		cutoff = o.cost + leeway
 	}
 	in := c.exported(t, s, cutoff)
-	row = compare.Row{Room: c.room, Figures: c.figures, Limits: c.limits, States: s.result.States, Expansions: o.expansions,
+	row = compare.Row{Cost: -1, Cutoff: int(cutoff), Room: c.room, Figures: c.figures, Limits: c.limits, States: s.result.States, Expansions: o.expansions,
 		Ours: o.took, Search: o.after}
 	answers := map[string]float64{}
 	if o.proven {
@@ -342,7 +344,6 @@ func (s *searcher) ahead(t faulty, g *plainGraph) path.Heuristic {
 // agree fails where two answers differ, and notes the answer. A lap that is dearer than
 // the cutoff is in no graph.
 func agree(t *testing.T, c *compared, row *compare.Row, answers map[string]float64, cutoff int32, o own) bool {
-	row.Cost = -1
 	value, by := math.NaN(), ""
 	for _, name := range slices.Sorted(maps.Keys(answers)) {
 		v := answers[name]

@@ -6,7 +6,7 @@
 // are exported (package export). The comparison itself is a test of package search that is
 // run only when it is asked for:
 //
-//	go test -tags compare -run Compare -timeout 2h -v ./search -update
+//	go test -tags compare -run Compare -timeout 3h -v ./search -update
 //
 // It fails where two solvers do not agree, and with -update it writes the table into
 // README.md.

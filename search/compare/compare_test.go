@@ -125,7 +125,7 @@ func TestTable(t *testing.T) {
 			Ours: Time{Took: 1780 * time.Microsecond}, Search: Time{Took: 99600 * time.Nanosecond}, AStar: Time{Took: 19 * time.Millisecond},
 			Dijkstra: Time{Took: 9949 * time.Millisecond}, ToBest: Time{Took: 9960 * time.Millisecond}, ToProof: Time{Took: time.Minute, Over: true},
 			OnCut: Time{Took: 51 * time.Microsecond}},
-		{Room: "Bend", Figures: "gold", Limits: "3 bars apart", Cost: -1, Ours: Time{None: true}, Search: Time{None: true},
+		{Room: "Bend", Figures: "gold", Limits: "3 bars apart", Cost: -1, Cutoff: 2602, Ours: Time{None: true}, Search: Time{None: true},
 			AStar: Time{Took: 300 * time.Nanosecond}, Dijkstra: Time{Took: time.Minute, Over: true}, ToBest: Time{None: true}, ToProof: Time{Took: time.Second}},
 	}))
 }

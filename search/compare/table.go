@@ -47,8 +47,9 @@ func digits(d time.Duration) string {
 // Row is an instance and how the solvers did.
 type Row struct {
 	Room, Figures, Limits string
-	// Cost is the least cost of a lap in hundredths of a bar; -1: there is no lap.
-	Cost   int
+	// Cost is the least cost of a lap in hundredths of a bar; -1: no lap costs as little
+	// as Cutoff.
+	Cost, Cutoff int
 	States uint64 // places and stances of the whole graph
 	Cut    Size   // of what the solver was given
 	// Expansions are of our own search.
@@ -90,9 +91,9 @@ func Table(rows []Row) string {
 	b.WriteString("| " + strings.Join(heads, " | ") + " |\n|" + strings.Repeat(" --- |", 3) + strings.Repeat(" ---: |", len(heads)-3) + "\n")
 	for i := range rows {
 		r := &rows[i]
-		best := "none"
-		if r.Cost >= 0 {
-			best = fmt.Sprintf("%.2f", float64(r.Cost)/100)
+		best := fmt.Sprintf("%.2f", float64(r.Cost)/100)
+		if r.Cost < 0 {
+			best = fmt.Sprintf("> %.2f", float64(r.Cutoff)/100)
 		}
 		// A* is held against what searches the same graph with a bound that is known.
 		like := r.Search
