@@ -182,7 +182,7 @@ func TestCompareAsEnumerated(t *testing.T) {
 		if got != want {
 			t.Errorf("gonum finds %g, all laps %g", got, want)
 		}
-		a, err := compare.Solve(context.Background(), in)
+		a, err := compare.Solve(context.Background(), in, time.Minute)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -315,9 +315,7 @@ func (c *compared) compare(t *testing.T) (row compare.Row, agreed bool) {
 	}
 	cost, row.OnCut = c.onCut(t, in)
 	byName("our own on the graph that is cut down", cost)
-	ctx, cancel := context.WithTimeout(context.Background(), *longest)
-	defer cancel()
-	a, err := compare.Solve(ctx, in)
+	a, err := compare.Solve(context.Background(), in, *longest)
 	if err != nil {
 		t.Fatal(err)
 	}

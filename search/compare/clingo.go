@@ -35,9 +35,15 @@ type Answer struct {
 	Best, Proof time.Duration
 }
 
-// Options are what the solver is run with besides the encodings: on one thread, and so as
-// was fastest of what was tried.
-var Options = []string{"--parallel-mode=1", "--opt-strategy=bb,lin", "--quiet=1,1", "--stats=0", "--warn=none"}
+// options are what the solver is run with besides the encodings: on one thread, and so as
+// was fastest of what was tried; see lap.lp.
+func options(limited bool) []string {
+	all := []string{"--parallel-mode=1", "--quiet=1,1", "--stats=0", "--warn=none"}
+	if limited {
+		return append(all, "--opt-strategy=bb,lin", "-")
+	}
+	return append(all, "--opt-strategy=usc,oll", "--eq=0", "-")
+}
 
 // Version is the version of the solver; an error tells that there is none.
 func Version() (string, error) {
@@ -46,8 +52,9 @@ func Version() (string, error) {
 	return first, err
 }
 
-// Solve has the solver look for the best lap of an instance until the context ends.
-func Solve(ctx context.Context, in *export.Instance) (*Answer, error) {
+// Solve has the solver look for the best lap of an instance for so long at most. The facts
+// are written before its time begins.
+func Solve(ctx context.Context, in *export.Instance, most time.Duration) (*Answer, error) {
 	var program bytes.Buffer
 	program.WriteString(lap)
 	if limited(in) {
@@ -57,7 +64,9 @@ func Solve(ctx context.Context, in *export.Instance) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	run := exec.CommandContext(ctx, "clingo", append(Options, "-")...)
+	ctx, cancel := context.WithTimeout(ctx, most)
+	defer cancel()
+	run := exec.CommandContext(ctx, "clingo", options(limited(in))...)
 	run.Stdin = &program
 	out, err := run.StdoutPipe()
 	if err != nil {

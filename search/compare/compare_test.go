@@ -142,3 +142,14 @@ func TestReplace(t *testing.T) {
 		}
 	}
 }
+
+// TestReadmeHasAPlace: the comparison has a place in README.md.
+func TestReadmeHasAPlace(t *testing.T) {
+	file, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Replace(file, ""); err != nil {
+		t.Error(err)
+	}
+}
