@@ -3,6 +3,7 @@ package search
 import (
 	"context"
 	"math"
+	"slices"
 
 	"lapwright/floors"
 )
@@ -27,6 +28,8 @@ type kernel struct {
 	starts, ends []target
 	// limit is a cost that a lap must be below to be of use.
 	limit int32
+	// cut tells that something was left out for costing as much or more.
+	cut bool
 
 	expanded, generated, popped int
 }
@@ -73,24 +76,32 @@ const leastTable = 1 << 12
 // checkEvery is how many expansions go by between looks at the context.
 const checkEvery = 1 << 12
 
-func newKernel(g *grouping, bound *survey) *kernel {
-	return &kernel{plan: g.plan, grouping: g, bound: bound, open: newOpenList(), table: make([]uint32, leastTable)}
+func newKernel(g *grouping) *kernel {
+	return &kernel{plan: g.plan, grouping: g, open: newOpenList(), table: make([]uint32, leastTable)}
 }
 
-// begin sets in which states a lap may start, near which it may end, and a cost
-// that it must be below, which must not be more than what the bound is settled to.
-func (k *kernel) begin(starts, ends []target, limit int32) {
+// begin sets the bound, in which states a lap may start, near which it may end, and
+// a cost that it must be below, which must not be more than what the bound is
+// settled to.
+func (k *kernel) begin(bound *survey, starts, ends []target, limit int32) {
 	clear(k.table)
 	k.clusters, k.entries = k.clusters[:0], k.entries[:0]
 	k.taken = k.taken[:0]
 	k.open.reset()
-	k.starts, k.ends, k.limit = starts, ends, limit
+	k.bound, k.starts, k.ends, k.limit = bound, starts, ends, limit
+	k.cut = false
 	last := len(k.plan.ground.layers) - 1
 	l := &k.plan.ground.layers[last]
 	for _, t := range ends {
 		k.plan.ground.around(last, l.cell(t.place), func(place int, gap int32) {
 			group := k.grouping.groupOf[t.post]
-			if bound := k.bound.at(last, place, group); bound != unreachable && bound+gap < limit {
+			bound := k.bound.at(last, place, k.bound.kind(t.post))
+			if bound == unreachable {
+				return
+			}
+			if bound+gap >= limit {
+				k.cut = true
+			} else {
 				c := k.cluster(uint32(l.first)+uint32(place), group)
 				k.wait(c.first+uint32(t.post-k.grouping.groups[group].first), gap, bound)
 			}
@@ -207,15 +218,21 @@ func (k *kernel) next(ctx context.Context, tick func(least int32)) (any bool, er
 		}
 	} else {
 		t := &k.taken[number]
-		c := k.cluster(t.place, t.group)
-		if c.open > 0 {
-			first, bound := c.first, least-togo
-			for j, join := range k.grouping.joins[t.joins:][:k.grouping.groups[t.group].count] {
-				if at := first + uint32(j); k.entries[at].closed {
+		if c := k.cluster(t.place, t.group); c.open > 0 {
+			first, group := c.first, k.grouping.groups[t.group]
+			row := k.bound.row(k.plan.ground.locate(t.place))
+			for j, join := range k.grouping.joins[t.joins:][:group.count] {
+				at := first + uint32(j)
+				if k.entries[at].closed {
 					continue
-				} else if join == 0 {
-					k.close(at, togo)
-				} else if least+join < k.limit {
+				}
+				switch bound := row.at(k.kind(t.group, j)); {
+				case bound == unreachable:
+				case togo+join+bound >= k.limit:
+					k.cut = true
+				case togo+join+bound <= least:
+					k.close(at, togo+join)
+				default:
 					k.wait(at, togo+join, bound)
 				}
 			}
@@ -269,20 +286,54 @@ func (k *kernel) back(to uint32, layer, from, place int, togo int32, into []into
 			continue
 		}
 		k.generated++
-		bound := k.bound.at(from, at, m.group)
 		cost := togo + e.cost + lane*e.bars
-		if bound == unreachable || cost+bound >= k.limit {
+		bound := k.least(k.bound.row(from, at), m)
+		if bound == unreachable {
+			continue
+		}
+		if cost+bound >= k.limit {
+			k.cut = true
 			continue
 		}
 		crowd := pl.crowd(shape, was)
 		if crowd == blocked {
 			continue
 		}
-		if cost += crowd * e.bars; cost+bound < k.limit {
+		if cost += crowd * e.bars; cost+bound >= k.limit {
+			k.cut = true
+		} else {
 			k.taken = append(k.taken, taken{uint32(b.first) + uint32(at), m.group, to, m.edge, m.joins, cost - togo})
 			k.open.push(cost+bound, uint32(len(k.taken)-1), cost)
 		}
 	}
+}
+
+// least is the least bound with the join to a figure, over the posts from which it
+// can be danced.
+func (k *kernel) least(row bounds, m *intoMove) int32 {
+	joins := k.grouping.joins[m.joins:][:k.grouping.groups[m.group].count]
+	least := int32(unreachable)
+	if !k.bound.byPost {
+		if bound := row.at(m.group); bound != unreachable {
+			least = bound + slices.Min(joins)
+		}
+		return least
+	}
+	costs := row.costs[k.grouping.groups[m.group].first:][:len(joins)]
+	for j, join := range joins {
+		if c := costs[j]; c != 0 {
+			least = min(least, max(0, c-row.less)/fine+join)
+		}
+	}
+	return least
+}
+
+// kind is what stands in the bound for a group's post.
+func (k *kernel) kind(group int32, post int) int32 {
+	if k.bound.byPost {
+		return k.grouping.groups[group].first + int32(post)
+	}
+	return group
 }
 
 // unreachable is the cost where there is no way.

@@ -76,10 +76,9 @@ func (s *searcher) limited(ctx context.Context, plain *Lap) error {
 // barsGo is the least number of bars to go, whatever they cost.
 func (s *searcher) barsGo(ctx context.Context) (*survey, error) {
 	bars := s.grouping.barsAlone()
-	v := newSketch(s.grouping, bars, grain{roughAlong, roughAcross, s.grouping.slope(bars, roughAlong)}).survey(true, nil)
-	s.fromEnds(v)
-	_, err := v.run(ctx, unreachable-1)
-	return v, err
+	v := newSketch(s.grouping, bars, grain{roughAlong, roughAcross, s.grouping.slope(bars, roughAlong)}, false).survey(true, nil)
+	s.fromEnds(v, s.starts)
+	return v, v.run(ctx)
 }
 
 func newBeam(s *searcher, width int, barsGo *survey, plainBars int32) *beam {

@@ -69,7 +69,6 @@ func BenchmarkSurvey(b *testing.B) {
 				}
 			}
 			b.ReportMetric(float64(s.rough.expanded), "rough-expansions/op")
-			b.ReportMetric(float64(s.near.expanded), "near-expansions/op")
 		})
 	}
 }
@@ -116,11 +115,12 @@ func BenchmarkKernel(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			if _, err := s.near.run(context.Background(), 4500); err != nil {
+			const limit = 4500
+			if err := s.look(context.Background(), s.starts, limit); err != nil {
 				b.Fatal(err)
 			}
 			search := func() {
-				s.kernel.begin(s.starts[:1], s.starts[:1], s.near.settled)
+				s.kernel.begin(s.near, s.starts[:1], s.starts[:1], limit)
 				if _, _, ok, err := s.kernel.run(context.Background(), nil); !ok || err != nil {
 					b.Fatal("there is no lap", err)
 				}

@@ -34,16 +34,16 @@ func TestSurveysAreConsistent(t *testing.T) {
 		g := &plainGraph{plan: s.plan, start: rapid.SampledFrom(s.starts).Draw(t, "start post")}
 		costs := s.grouping.costs()
 		size := rapid.SampledFrom([][2]float64{{roughAlong, roughAcross}, {nearAlong, nearAcross}, {1, 0.3}}).Draw(t, "cells")
-		near := newSketch(s.grouping, costs, grain{size[0], size[1], s.grouping.slope(costs, size[0])}).survey(false, nil)
+		near := newSketch(s.grouping, costs, grain{size[0], size[1], s.grouping.slope(costs, size[0])}, rapid.Bool().Draw(t, "by post")).survey(false, nil)
 		for _, t := range s.starts {
 			near.from(0, t.place, t.post, 0)
 		}
-		if more, err := near.run(context.Background(), unreachable-1); more || err != nil {
+		if err := near.run(context.Background()); err != nil || near.cut {
 			t.Fatal("the survey is not complete", err)
 		}
 		at := func(v *survey, id int64) int64 {
 			layer, place, post := g.decode(id)
-			return int64(v.at(layer, place, s.grouping.groupOf[post]))
+			return int64(v.at(layer, place, v.kind(post)))
 		}
 		look := func(id int64) []arc {
 			moves := g.leaving(id)
@@ -107,10 +107,15 @@ func TestGuidedSurvey(t *testing.T) {
 		for _, t := range s.starts {
 			whole.from(0, t.place, t.post, 0)
 		}
-		if _, err := whole.run(context.Background(), unreachable-1); err != nil {
+		if err := whole.run(context.Background()); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := s.near.run(context.Background(), s.near.settled*3/2); err != nil {
+		limit := s.least(s.starts[0])
+		if limit == unreachable {
+			return
+		}
+		limit = limit * 3 / 2
+		if err := s.look(context.Background(), s.starts, limit); err != nil {
 			t.Fatal(err)
 		}
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
@@ -118,17 +123,17 @@ func TestGuidedSurvey(t *testing.T) {
 			layer := r.IntN(len(s.plan.ground.layers))
 			l := &s.plan.ground.layers[layer]
 			place := r.IntN(len(l.usable))
-			group := int32(r.IntN(len(s.grouping.groups)))
+			kind := int32(r.IntN(len(s.grouping.groups)))
 			if l.usable[place] == 0 {
 				continue
 			}
-			exact, rest := whole.at(layer, place, group), s.rough.at(layer, place, group)
-			if exact == unreachable || rest == unreachable || exact+rest >= s.near.settled-1 {
+			exact, rest := whole.at(layer, place, kind), s.rough.at(layer, place, kind)
+			if exact == unreachable || rest == unreachable || exact+rest >= limit-1 {
 				continue
 			}
 			compared++
-			if got := s.near.at(layer, place, group); got != exact {
-				t.Fatalf("the guided survey has %d where it costs %d, on a lap of %d; settled to %d", got, exact, exact+rest, s.near.settled)
+			if got := s.near.at(layer, place, kind); got != exact {
+				t.Fatalf("the guided survey has %d where it costs %d, on a lap of %d; the limit is %d", got, exact, exact+rest, limit)
 			}
 		}
 	})

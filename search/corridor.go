@@ -25,11 +25,6 @@ const mostArcs = 4 << 20
 // corridor finds all laps that cost no more than a cutoff. It returns errTooWide
 // when that takes too many arcs, and nil when there are none.
 func (s *searcher) corridor(ctx context.Context, cutoff int32, classes func(*figures.Variant) uint64) (*corridor, error) {
-	if s.near.settled <= cutoff {
-		if _, err := s.near.run(ctx, cutoff+1); err != nil {
-			return nil, err
-		}
-	}
 	b := network.Builder{Network: network.Network{Figures: len(s.plan.figures), Cutoff: cutoff}}
 	for i := range s.plan.edges {
 		e := &s.plan.edges[i]
@@ -81,9 +76,17 @@ type flow struct {
 // stance adds the laps that begin in any of the posts of a stance and end in the
 // same post.
 func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error {
-	f.kernel.begin(starts, starts, cutoff+1)
+	e0 := f.kernel.expanded
+	bound, err := f.closer(ctx, starts, cutoff)
+	if err != nil || bound == nil {
+		return err
+	}
+	f.kernel.begin(bound, starts, starts, cutoff+1)
 	if err := f.kernel.flood(ctx, nil); err != nil {
 		return err
+	}
+	if debugFlow {
+		println("flood", f.plan.posts[starts[0].post].stance.String(), f.kernel.expanded-e0, len(f.kernel.clusters), len(f.kernel.entries), len(f.kernel.taken))
 	}
 	f.sort()
 	f.soFar, f.nodeOf = make([]int32, len(f.kernel.entries)), make([]int32, len(f.kernel.entries))
@@ -93,6 +96,37 @@ func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error 
 		}
 	}
 	return nil
+}
+
+// closer is a survey from the starts of a stance that tells posts apart, for laps up
+// to a cutoff; nil when there are none. The near survey guides one back from the ends
+// of this stance, and that one guides it.
+func (f *flow) closer(ctx context.Context, starts []target, cutoff int32) (*survey, error) {
+	if err := f.look(ctx, starts, cutoff+1); err != nil {
+		return nil, err
+	}
+	back := f.near.sketch.survey(true, f.near)
+	back.begin(cutoff + 1)
+	f.fromEnds(back, starts)
+	if err := back.run(ctx); err != nil {
+		return nil, err
+	}
+	if debugFlow {
+		println("near", f.near.expanded, len(f.near.touched), "back", back.expanded, len(back.touched))
+	}
+	if len(back.touched) == 0 {
+		return nil, nil
+	}
+	closer := newSketch(f.grouping, f.grouping.costs(), f.near.grain, true).survey(false, back)
+	closer.begin(cutoff + 1)
+	for _, t := range starts {
+		closer.from(0, t.place, t.post, 0)
+	}
+	err := closer.run(ctx)
+	if debugFlow {
+		println("closer", closer.expanded, len(closer.touched))
+	}
+	return closer, err
 }
 
 // sort puts the figures that the kernel has taken back in the order of their
@@ -207,3 +241,5 @@ func (c *corridor) trail(source int32, path []network.Arc) trail {
 	}
 	return t
 }
+
+var debugFlow = false

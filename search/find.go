@@ -41,8 +41,8 @@ type searcher struct {
 	problem  *Problem
 	plan     *plan
 	grouping *grouping
-	rough    *survey // backward, from where a lap may end; complete
-	near     *survey // forward, from where a lap may begin, guided by the rough one
+	rough    *survey // backward, from where any lap may end; complete
+	near     *survey // forward, from where the lap in hand may begin, guided by the rough one
 	kernel   *kernel
 	starts   []target
 	placed   bool // there is a place to start from
@@ -123,46 +123,49 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 
 // The cells of the surveys in metres, along and across the lane.
 const (
-	roughAlong, roughAcross = 0.5, 0.2
+	roughAlong, roughAcross = 0.5, 0.1
 	nearAlong, nearAcross   = 0.25, 0.05
 )
 
-// survey makes the surveys: the rough one in full, the near one begun.
+// survey makes the rough survey, and makes the others ready.
 func (s *searcher) survey(ctx context.Context) error {
 	s.grouping = newGrouping(s.plan)
 	costs := s.grouping.costs()
 	slope := s.grouping.slope(costs, roughAlong)
-	s.rough = newSketch(s.grouping, costs, grain{roughAlong, roughAcross, slope}).survey(true, nil)
-	s.fromEnds(s.rough)
-	if _, err := s.rough.run(ctx, unreachable-1); err != nil {
+	s.rough = newSketch(s.grouping, costs, grain{roughAlong, roughAcross, slope}, false).survey(true, nil)
+	s.fromEnds(s.rough, s.starts)
+	if err := s.rough.run(ctx); err != nil {
 		return err
 	}
-	s.near = newSketch(s.grouping, costs, grain{nearAlong, nearAcross, slope}).survey(false, s.rough)
-	least := int32(unreachable)
-	for _, t := range s.starts {
+	s.near = newSketch(s.grouping, costs, grain{nearAlong, nearAcross, slope}, false).survey(false, s.rough)
+	s.kernel = newKernel(s.grouping)
+	return nil
+}
+
+// look makes the near survey from some starts, for laps that cost a limit or less.
+func (s *searcher) look(ctx context.Context, starts []target, limit int32) error {
+	s.near.begin(limit)
+	for _, t := range starts {
 		s.near.from(0, t.place, t.post, 0)
-		least = min(least, s.least(t))
 	}
-	s.kernel = newKernel(s.grouping, s.near)
-	if least == unreachable {
-		return nil
-	}
-	_, err := s.near.run(ctx, least+least/leap)
-	return err
+	return s.near.run(ctx)
 }
 
 // fromEnds gives a survey the places and posts in which a lap may end.
-func (s *searcher) fromEnds(v *survey) {
+func (s *searcher) fromEnds(v *survey, ends []target) {
 	last := len(s.plan.ground.layers) - 1
-	for _, t := range s.starts {
+	for _, t := range ends {
 		s.plan.ground.around(last, s.plan.ground.layers[last].cell(t.place), func(place int, gap int32) {
-			v.from(last, place, t.post, 0)
+			v.from(last, place, t.post, gap)
 		}, s.plan.gapCost)
 	}
 }
 
-// leap is the share of a cost by which the near survey is taken further each time.
-const leap = 16
+// leap is the part of the rough bound by which a first limit is above it.
+const leap = 20
+
+// patience is how many limits are tried before the steps between them grow.
+const patience = 4
 
 // maxStates is the size of the largest finite graph that is searched; its
 // records are only touched where the search comes by.
@@ -302,20 +305,23 @@ func (r *race) try(ctx context.Context, starts []target) error {
 }
 
 // settle finds the least cost of a lap from any of the starts to any of the ends,
-// if that is better than the best so far. The near survey is taken further until
-// it is enough.
+// if that is better than the best so far.
 func (r *race) settle(ctx context.Context, starts, ends []target) (start target, cost int32, ok bool, err error) {
 	tick := func(least int32) { r.report(Progress{Least: inBars(least)}) }
-	for more := true; ; {
-		limit := r.cost
-		if more {
-			limit = min(limit, r.near.settled)
+	// A lap costs less than the limit that is tried if there is any so cheap;
+	// when none is found, more is tried.
+	limit := r.least(starts[0])
+	for n, ahead := 1, limit/leap+1; ; n++ {
+		if n > patience {
+			ahead *= 2
 		}
-		r.kernel.begin(starts, ends, limit)
-		if start, cost, ok, err = r.kernel.run(ctx, tick); ok || err != nil || limit == r.cost {
-			return start, cost, ok, err
+		limit = min(limit+ahead, r.cost)
+		if err := r.look(ctx, starts, limit); err != nil {
+			return start, 0, false, err
 		}
-		if more, err = r.near.run(ctx, r.near.settled+r.near.settled/leap+1); err != nil {
+		r.kernel.begin(r.near, starts, ends, limit)
+		start, cost, ok, err = r.kernel.run(ctx, tick)
+		if ok || err != nil || limit == r.cost || !r.near.cut && !r.kernel.cut {
 			return start, cost, ok, err
 		}
 	}

@@ -22,9 +22,9 @@ type group struct{ first, count int32 }
 // it costs joins[i] of the table of joins.
 type intoMove struct{ edge, group, joins int32 }
 
-// fromMove is an edge that leads to a group, with the least that the join to it
-// costs.
-type fromMove struct{ edge, group, least int32 }
+// fromMove is an edge that leads to a group, with what the joins to it cost, as in
+// [intoMove], and the least of them.
+type fromMove struct{ edge, group, joins, least int32 }
 
 // tariff is what a relaxed problem counts.
 type tariff struct {
@@ -98,6 +98,6 @@ func (g *grouping) gather(kind int, number int32) {
 		for _, cost := range g.joins[place[m.edge]:][:group.count] {
 			least = min(least, cost)
 		}
-		g.from[kind][number] = append(g.from[kind][number], fromMove{m.edge, g.groupOf[m.to], least})
+		g.from[kind][number] = append(g.from[kind][number], fromMove{m.edge, g.groupOf[m.to], place[m.edge], least})
 	}
 }

@@ -14,13 +14,14 @@ func TestKernelAllocatesNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := s.near.run(context.Background(), 4500); err != nil {
+	const limit = 4500
+	if err := s.look(context.Background(), s.starts, limit); err != nil {
 		t.Fatal(err)
 	}
 	before := 0
 	run := func() {
 		before = s.kernel.expanded
-		s.kernel.begin(s.starts[:1], s.starts[:1], s.near.settled)
+		s.kernel.begin(s.near, s.starts[:1], s.starts[:1], limit)
 		if _, _, ok, err := s.kernel.run(context.Background(), nil); !ok || err != nil {
 			t.Fatal("there is no lap", err)
 		}
@@ -41,12 +42,13 @@ func TestKernelForgets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := s.near.run(context.Background(), unreachable-1); err != nil {
+	const limit = unreachable
+	if err := s.look(context.Background(), s.starts, limit); err != nil {
 		t.Fatal(err)
 	}
 	costs := func(k *kernel) (all []int32) {
 		for _, start := range s.starts {
-			k.begin([]target{start}, []target{start}, s.near.settled)
+			k.begin(s.near, []target{start}, []target{start}, limit)
 			_, cost, ok, err := k.run(context.Background(), nil)
 			if err != nil {
 				t.Fatal(err)
@@ -60,8 +62,8 @@ func TestKernelForgets(t *testing.T) {
 	}
 	once := costs(s.kernel)
 	for i, start := range s.starts {
-		fresh := newKernel(s.grouping, s.near)
-		fresh.begin([]target{start}, []target{start}, s.near.settled)
+		fresh := newKernel(s.grouping)
+		fresh.begin(s.near, []target{start}, []target{start}, limit)
 		_, cost, ok, _ := fresh.run(context.Background(), nil)
 		if ok != (once[i] >= 0) || ok && cost != once[i] {
 			t.Errorf("start %d: a fresh kernel finds %d, a used one %d", i, cost, once[i])

@@ -121,14 +121,3 @@ func (o *openList) pop() (priority int32, id uint32, g int32, ok bool) {
 	o.count--
 	return o.least, e.id, e.g, true
 }
-
-// peek is the least priority, without removing anything.
-func (o *openList) peek() (priority int32, ok bool) {
-	if o.count == 0 {
-		return 0, false
-	}
-	for o.buckets[o.bucket(o.least)] == nil {
-		o.least++
-	}
-	return o.least, true
-}

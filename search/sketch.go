@@ -24,6 +24,10 @@ import (
 type sketch struct {
 	grouping *grouping
 	grain
+	// byPost tells that posts are told apart after all; then there are onward
+	// ways only.
+	byPost bool
+	kinds  int // of couples at a place: groups, or posts
 	layers []sketchLayer
 	// onward lists, by wall, kind and group, where the figures danced from the
 	// group lead; back, where those came from that lead to the group.
@@ -78,21 +82,25 @@ func (t *turnTable) at(cell int32) []sketchTurn {
 }
 
 // sketchWay is a figure that leads so many cells on, along and across, to or from
-// another group.
+// another group or post.
 type sketchWay struct {
 	along, across int32
-	group         int32
+	kind          int32
 	cost, bars    int32
+	joins         int32 // where the joins' costs are, where posts are told apart
 }
 
-func newSketch(g *grouping, t tariff, size grain) *sketch {
-	s := &sketch{grouping: g, grain: size}
+func newSketch(g *grouping, t tariff, size grain, byPost bool) *sketch {
+	s := &sketch{grouping: g, grain: size, byPost: byPost, kinds: len(g.groups)}
+	if byPost {
+		s.kinds = len(g.plan.posts)
+	}
 	rimAlong, rimAcross := s.lay(t)
 	s.layers = make([]sketchLayer, len(g.plan.ground.layers))
 	for i := range s.layers {
 		s.layers[i].first = s.size
 		s.layers[i].lay(s, i, t.lane, rimAlong, rimAcross)
-		s.size += s.layers[i].cells * len(g.groups)
+		s.size += s.layers[i].cells * s.kinds
 	}
 	for i := range s.layers[:len(s.layers)-1] {
 		s.turn(i)
@@ -114,12 +122,18 @@ func (s *sketch) lay(t tariff) (rimAlong, rimAcross int) {
 		}
 		return all
 	}
-	s.onward, s.back = table(), table()
+	s.onward = table()
+	if !s.byPost {
+		s.back = table()
+	}
 	for w := range s.onward {
 		ahead := geometry.Unit(pl.problem.Room.Walls[w].Direction)
 		same := slices.IndexFunc(pl.problem.Room.Walls[:w], func(o floors.Wall) bool { return o.Direction == pl.problem.Room.Walls[w].Direction })
 		if same >= 0 {
-			s.onward[w], s.back[w] = s.onward[same], s.back[same]
+			s.onward[w] = s.onward[same]
+			if !s.byPost {
+				s.back[w] = s.back[same]
+			}
 			continue
 		}
 		for k := range pl.kinds {
@@ -134,14 +148,24 @@ func (s *sketch) lay(t tariff) (rimAlong, rimAcross int) {
 					rimAlong, rimAcross = max(rimAlong, -lowX, highX), max(rimAcross, -lowY, highY)
 					for a := lowX; a <= highX; a++ {
 						tilt := fine * s.slope * (x - float64(a)*s.along)
-						cost := fine*(t.edges[m.edge]+t.join(m.least)) - int32(math.Ceil(tilt)) - 1
+						way := sketchWay{along: int32(a), kind: m.group, bars: e.bars, cost: fine*t.edges[m.edge] - int32(math.Ceil(tilt)) - 1}
+						if s.byPost {
+							way.kind, way.joins = pl.leads[m.edge], m.joins
+						} else {
+							way.cost += fine * t.join(m.least)
+						}
 						for c := lowY; c <= highY; c++ {
-							list = append(list, sketchWay{int32(a), int32(c), m.group, cost, e.bars})
+							way.across = int32(c)
+							list = append(list, way)
 						}
 					}
 				}
+				if s.byPost {
+					s.onward[w][k][g] = list
+					continue
+				}
 				slices.SortFunc(list, func(a, b sketchWay) int {
-					return cmp.Or(cmp.Compare(a.group, b.group), cmp.Compare(a.along, b.along),
+					return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.along, b.along),
 						cmp.Compare(a.across, b.across), cmp.Compare(a.bars, b.bars), cmp.Compare(a.cost, b.cost))
 				})
 				list = slices.CompactFunc(list, func(a, b sketchWay) bool {
@@ -150,8 +174,8 @@ func (s *sketch) lay(t tariff) (rimAlong, rimAcross int) {
 				})
 				s.onward[w][k][g] = list
 				for _, m := range list {
-					to := &s.back[w][k][m.group]
-					m.group = int32(g)
+					to := &s.back[w][k][m.kind]
+					m.kind = int32(g)
 					*to = append(*to, m)
 				}
 			}

@@ -16,23 +16,28 @@ type survey struct {
 	// guided gives, by layer and cell, where the guide has the cell, and what its
 	// slopes add at least.
 	guided [][]guidedCell
-	// cost is what it costs at least to come to a cell in a group, or to go on
-	// from there, in parts and base more; 0: not known.
-	cost []int32
-	open *openList
-	// settled is a cost in hundredths of a bar: whatever lies on a lap that costs
-	// less by this survey and its guide has its least cost.
-	settled  int32
+	// cost is what it costs at least to come to a cell in a group or post, or to
+	// go on from there, in parts and base more; 0: not known.
+	cost    []int32
+	touched []uint32 // the costs that are known
+	open    *openList
+	// limit is a cost in hundredths of a bar: whatever lies on a lap that costs
+	// less by this survey and its guide gets its least cost. cut tells that
+	// something was left out for costing more.
+	limit    int32
+	cut      bool
 	expanded int
 }
 
-type guidedCell struct{ cell, extra int32 }
+// guidedCell is a cell of the guide; extra is what its slope adds, and least what a
+// lap through it costs at least on the guide's side.
+type guidedCell struct{ cell, extra, least int32 }
 
 // base is what costs of a survey have more, so that none is below 1.
 const base = 1 << 20
 
 func (s *sketch) survey(backward bool, guide *survey) *survey {
-	v := &survey{sketch: s, backward: backward, guide: guide, cost: make([]int32, s.size), open: newOpenList()}
+	v := &survey{sketch: s, backward: backward, guide: guide, cost: make([]int32, s.size), open: newOpenList(), limit: unreachable}
 	if guide != nil {
 		v.follow(guide)
 	}
@@ -45,6 +50,15 @@ func (v *survey) follow(guide *survey) {
 	v.guided = make([][]guidedCell, len(v.layers))
 	for i := range v.layers {
 		o, g := &v.layers[i], &guide.layers[i]
+		least := make([]int32, g.cells)
+		for cell := range least {
+			least[cell] = unreachable
+			for _, cost := range guide.cost[g.first+cell*guide.kinds:][:guide.kinds] {
+				if cost != 0 {
+					least[cell] = min(least[cell], cost-base)
+				}
+			}
+		}
 		l := &v.grouping.plan.ground.layers[i]
 		v.guided[i] = make([]guidedCell, o.cells)
 		for place, use := range l.usable {
@@ -58,9 +72,31 @@ func (v *survey) follow(guide *survey) {
 			if !v.backward {
 				apart = -apart
 			}
-			v.guided[i][o.cell[place]] = guidedCell{g.cell[place], int32(math.Floor(fine * apart))}
+			at := guidedCell{g.cell[place], int32(math.Floor(fine * apart)), least[g.cell[place]]}
+			if at.least != unreachable {
+				at.least += at.extra
+			}
+			v.guided[i][o.cell[place]] = at
 		}
 	}
+}
+
+// begin forgets all costs and sets the limit.
+func (v *survey) begin(limit int32) {
+	for _, at := range v.touched {
+		v.cost[at] = 0
+	}
+	v.touched = v.touched[:0]
+	v.open.reset()
+	v.limit, v.cut = limit, false
+}
+
+// kind is what stands for a post in the survey: the post or its group.
+func (v *survey) kind(post int32) int32 {
+	if v.byPost {
+		return post
+	}
+	return v.grouping.groupOf[post]
 }
 
 // from gives a place in a post a cost of 0 or more, in hundredths of a bar, to
@@ -73,43 +109,68 @@ func (v *survey) from(layer, place int, post, cost int32) {
 	} else {
 		parts -= o.rise[place]
 	}
-	v.lower(layer, o.cell[place], v.grouping.groupOf[post], parts)
+	v.lower(layer, o.cell[place], v.kind(post), parts)
 }
 
-// lower lowers the cost of a cell in a group.
-func (v *survey) lower(layer int, cell, group, cost int32) {
+// lower lowers the cost of a cell in a group or post.
+func (v *survey) lower(layer int, cell, kind, cost int32) {
 	o := &v.layers[layer]
-	at := o.first + int(cell)*len(v.grouping.groups) + int(group)
-	if was := v.cost[at]; was != 0 && was <= cost || cost > math.MaxInt32/2 {
+	if v.guide != nil {
+		least := v.guided[layer][cell].least
+		if least == unreachable {
+			return
+		}
+		if v.over(cost + least) {
+			return
+		}
+	}
+	at := o.first + int(cell)*v.kinds + int(kind)
+	was := v.cost[at]
+	if was != 0 && was <= cost || cost > math.MaxInt32/2 {
 		return
 	}
 	least := cost
 	if v.guide != nil {
 		g := v.guided[layer][cell]
+		group := kind
+		if v.byPost {
+			group = v.grouping.groupOf[kind]
+		}
 		more := v.guide.cost[v.guide.layers[layer].first+int(g.cell)*len(v.grouping.groups)+int(group)]
 		if more == 0 {
 			return
 		}
 		least += more - base + g.extra
 	}
+	if v.over(least) {
+		return
+	}
+	if was == 0 {
+		v.touched = append(v.touched, uint32(at))
+	}
 	v.cost[at] = cost
 	v.open.push(max(0, least-base)/fine, uint32(at), cost)
 }
 
-// run searches until everything that lies on laps that cost less is settled. It
-// reports whether anything is left beyond.
-func (v *survey) run(ctx context.Context, settled int32) (more bool, err error) {
-	groups := len(v.grouping.groups)
+// over reports whether a lap that costs so much, in parts and base more, is over the
+// limit.
+func (v *survey) over(cost int32) bool {
+	over := max(0, cost-base)/fine > v.limit
+	v.cut = v.cut || over
+	return over
+}
+
+// run searches until everything that lies on laps within the limit is settled.
+func (v *survey) run(ctx context.Context) error {
 	pl := v.grouping.plan
 	for n := 1; ; n++ {
+		_, at, cost, any := v.open.pop()
+		if !any {
+			return nil
+		}
 		if n%checkEvery == 0 && ctx.Err() != nil {
-			return true, ctx.Err()
+			return ctx.Err()
 		}
-		if least, any := v.open.peek(); !any || least > settled {
-			v.settled = settled
-			return any, nil
-		}
-		_, at, cost, _ := v.open.pop()
 		if cost > v.cost[at] {
 			continue
 		}
@@ -118,7 +179,13 @@ func (v *survey) run(ctx context.Context, settled int32) (more bool, err error) 
 		for int(at) < v.layers[layer].first {
 			layer--
 		}
-		cell, group := int32((int(at)-v.layers[layer].first)/groups), (int(at)-v.layers[layer].first)%groups
+		cell, group := int32((int(at)-v.layers[layer].first)/v.kinds), int32((int(at)-v.layers[layer].first)%v.kinds)
+		offset := int32(0)
+		if v.byPost {
+			post := group
+			group = v.grouping.groupOf[post]
+			offset = post - v.grouping.groups[group].first
+		}
 		wall := pl.ground.layers[layer].wall
 		if v.backward {
 			v.retreat(layer, cell, cost, v.back[wall][0][group])
@@ -127,25 +194,31 @@ func (v *survey) run(ctx context.Context, settled int32) (more bool, err error) 
 			}
 			continue
 		}
-		v.advance(layer, cell, cost, v.onward[wall][0][group])
+		v.advance(layer, cell, cost, v.onward[wall][0][group], offset)
 		if layer+1 < len(v.layers) {
 			next := pl.ground.layers[layer+1].wall
 			for _, t := range v.layers[layer].turns.at(cell) {
-				v.advance(layer+1, t.cell, cost+t.cost, v.onward[next][pl.kindOf[layer]][group])
+				v.advance(layer+1, t.cell, cost+t.cost, v.onward[next][pl.kindOf[layer]][group], offset)
 			}
 		}
 	}
 }
 
-// advance dances figures on from a cell.
-func (v *survey) advance(layer int, from, cost int32, ways []sketchWay) {
+// advance dances figures on from a cell, in the post that is so far in its group.
+func (v *survey) advance(layer int, from, cost int32, ways []sketchWay, offset int32) {
 	o := &v.layers[layer]
 	for i := range ways {
 		m := &ways[i]
 		cell := from + m.along*int32(o.columns) + m.across
-		if lane := o.lane[cell]; lane != shut {
-			v.lower(layer, cell, m.group, cost+m.cost+m.bars*lane)
+		lane := o.lane[cell]
+		if lane == shut {
+			continue
 		}
+		to := cost + m.cost + m.bars*lane
+		if v.byPost {
+			to += fine * v.grouping.joins[m.joins+offset]
+		}
+		v.lower(layer, cell, m.kind, to)
 	}
 }
 
@@ -157,7 +230,7 @@ func (v *survey) retreat(layer int, to, cost int32, ways []sketchWay) {
 		m := &ways[i]
 		cell := to - m.along*int32(o.columns) - m.across
 		if o.lane[cell] != shut {
-			v.lower(layer, cell, m.group, cost+m.cost+m.bars*lane)
+			v.lower(layer, cell, m.kind, cost+m.cost+m.bars*lane)
 		}
 	}
 }
@@ -170,16 +243,16 @@ func (v *survey) retreatTurn(layer int, to, cost int32, ways []sketchWay) {
 	for i := range ways {
 		m := &ways[i]
 		for _, t := range o.turnsBack.at(to - m.along*int32(o.columns) - m.across) {
-			v.lower(layer-1, t.cell, m.group, cost+m.cost+m.bars*lane+t.cost)
+			v.lower(layer-1, t.cell, m.kind, cost+m.cost+m.bars*lane+t.cost)
 		}
 	}
 }
 
-// at is the least cost at a place in a group, in hundredths of a bar, rounded
-// down; unreachable where it is not known.
-func (v *survey) at(layer, place int, group int32) int32 {
+// at is the least cost at a place in a group or post, in hundredths of a bar,
+// rounded down; unreachable where it is not known.
+func (v *survey) at(layer, place int, kind int32) int32 {
 	o := &v.layers[layer]
-	cost := v.cost[o.first+int(o.cell[place])*len(v.grouping.groups)+int(group)]
+	cost := v.cost[o.first+int(o.cell[place])*v.kinds+int(kind)]
 	if cost == 0 {
 		return unreachable
 	}
@@ -189,4 +262,25 @@ func (v *survey) at(layer, place int, group int32) int32 {
 		cost += o.rise[place]
 	}
 	return max(0, cost-base) / fine
+}
+
+// bounds are the costs at one place by group or post.
+type bounds struct {
+	costs []int32
+	less  int32 // to be taken off
+}
+
+// row is the bounds at a place, of a survey made forward.
+func (v *survey) row(layer, place int) bounds {
+	o := &v.layers[layer]
+	return bounds{v.cost[o.first+int(o.cell[place])*v.kinds:][:v.kinds], base - o.rise[place]}
+}
+
+// at is the bound of a group or post, as [survey.at].
+func (b bounds) at(kind int32) int32 {
+	cost := b.costs[kind]
+	if cost == 0 {
+		return unreachable
+	}
+	return max(0, cost-b.less) / fine
 }
