@@ -343,9 +343,9 @@ func (c *compared) compare(t *testing.T) (row compare.Row, agreed bool) {
 // which our own search goes the other way.
 func (s *searcher) ahead(t faulty, g *plainGraph) path.Heuristic {
 	costs := s.grouping.costs()
-	fine := newSketch(s.grouping, costs, grain{nearAlong, nearAcross, s.grouping.slope(costs, nearAlong)}).survey(true, nil)
-	s.fromEnds(fine)
-	if _, err := fine.run(context.Background(), unreachable-1); err != nil {
+	fine := newSketch(s.grouping, costs, grain{nearAlong, nearAcross, s.grouping.slope(costs, nearAlong)}, false).survey(true, nil)
+	s.fromEnds(fine, s.starts)
+	if err := fine.run(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	return func(u, _ graph.Node) float64 {
@@ -353,7 +353,7 @@ func (s *searcher) ahead(t faulty, g *plainGraph) path.Heuristic {
 			return 0
 		}
 		layer, place, post := g.decode(u.ID())
-		return float64(fine.at(layer, place, s.grouping.groupOf[post]))
+		return float64(fine.at(layer, place, fine.kind(post)))
 	}
 }
 
