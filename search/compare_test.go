@@ -185,6 +185,9 @@ func (c *compared) search(t faulty, s *searcher) own {
 	switch {
 	case errors.Is(err, errTooWide), errors.Is(err, errNoProof), errors.Is(err, context.DeadlineExceeded):
 		o.took = compare.Time{Took: took, Over: true}
+		if c.set == nil {
+			o.after = o.took
+		}
 	case err != nil:
 		t.Fatal(err)
 	default:
