@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 
@@ -26,8 +27,11 @@ type kernel struct {
 	taken    []taken
 
 	starts, ends []target
+	arrived      bool // a state at the starts' place has been closed
 	// limit is a cost that a lap must be below to be of use.
 	limit int32
+	// most is how many states may have been expanded before a run is given up.
+	most int
 	// cut tells that something was left out for costing as much or more.
 	cut bool
 
@@ -76,6 +80,9 @@ const leastTable = 1 << 12
 // checkEvery is how many expansions go by between looks at the context.
 const checkEvery = 1 << 12
 
+// errGivenUp tells that a run took more expansions than it may.
+var errGivenUp = errors.New("search: given up")
+
 func newKernel(g *grouping) *kernel {
 	return &kernel{plan: g.plan, grouping: g, open: newOpenList(), table: make([]uint32, leastTable)}
 }
@@ -89,11 +96,11 @@ func (k *kernel) begin(bound *survey, starts, ends []target, limit int32) {
 	k.taken = k.taken[:0]
 	k.open.reset()
 	k.bound, k.starts, k.ends, k.limit = bound, starts, ends, limit
-	k.cut = false
+	k.cut, k.arrived, k.most = false, false, math.MaxInt
 	last := len(k.plan.ground.layers) - 1
 	l := &k.plan.ground.layers[last]
 	for _, t := range ends {
-		k.plan.ground.around(last, l.cell(t.place), func(place int, gap int32) {
+		k.plan.ends(t, func(place int, gap int32) {
 			group := k.grouping.groupOf[t.post]
 			bound := k.bound.at(last, place, k.bound.kind(t.post))
 			if bound == unreachable {
@@ -105,21 +112,7 @@ func (k *kernel) begin(bound *survey, starts, ends []target, limit int32) {
 				c := k.cluster(uint32(l.first)+uint32(place), group)
 				k.wait(c.first+uint32(t.post-k.grouping.groups[group].first), gap, bound)
 			}
-		}, k.plan.gapCost)
-	}
-}
-
-// around visits the places of a layer within the tolerance of a cell, with what
-// closing the lap there costs.
-func (g *ground) around(layer int, goal floors.Cell, visit func(place int, gap int32), cost func(dx, dy int) int32) {
-	l := &g.layers[layer]
-	for dy := -toleranceCells; dy <= toleranceCells; dy++ {
-		for dx := -toleranceCells; dx <= toleranceCells; dx++ {
-			c := goal.Add(floors.Cell{X: dx, Y: dy})
-			if dx*dx+dy*dy <= toleranceCells*toleranceCells && l.holds(c) && l.usable[l.place(c)] != 0 {
-				visit(l.place(c), cost(dx, dy))
-			}
-		}
+		})
 	}
 }
 
@@ -180,14 +173,17 @@ func (k *kernel) exact(layer, place int, post int32) (togo int32, known bool) {
 // run searches until the least cost of a lap is known, and from which start it can
 // be danced. It reports false when there is no lap, or none below the limit.
 func (k *kernel) run(ctx context.Context, tick func(least int32)) (start target, cost int32, ok bool, err error) {
-	l := &k.plan.ground.layers[0]
 	for {
 		if any, err := k.next(ctx, tick); !any || err != nil {
 			return target{}, 0, false, err
 		}
+		if !k.arrived {
+			continue
+		}
+		k.arrived = false
 		// The first start to be closed is the best.
 		for _, t := range k.starts {
-			if togo, known := k.exact(0, t.place, t.post); known && (!ok || togo < cost) && l.usable[t.place] != 0 {
+			if togo, known := k.exact(0, t.place, t.post); known && (!ok || togo < cost) {
 				start, cost, ok = t, togo, true
 			}
 		}
@@ -211,6 +207,9 @@ func (k *kernel) next(ctx context.Context, tick func(least int32)) (any bool, er
 	least, number, togo, any := k.open.pop()
 	if !any || least >= k.limit {
 		return false, nil
+	}
+	if k.expanded >= k.most {
+		return false, errGivenUp
 	}
 	if number&waits != 0 {
 		if at := number &^ waits; !k.entries[at].closed {
@@ -257,6 +256,8 @@ func (k *kernel) close(at uint32, togo int32) {
 	c.open--
 	post := k.grouping.groups[c.group].first + int32(at-c.first)
 	layer, place := k.plan.ground.locate(c.place)
+	// All starts lie in one place.
+	k.arrived = k.arrived || layer == 0 && place == k.starts[0].place
 	k.back(at, layer, layer, place, togo, k.grouping.into[0][post])
 	if layer > 0 {
 		k.back(at, layer, layer-1, place, togo, k.grouping.into[k.plan.kindOf[layer-1]][post])
@@ -319,10 +320,9 @@ func (k *kernel) least(row bounds, m *intoMove) int32 {
 		}
 		return least
 	}
-	costs := row.costs[k.grouping.groups[m.group].first:][:len(joins)]
 	for j, join := range joins {
-		if c := costs[j]; c != 0 {
-			least = min(least, max(0, c-row.less)/fine+join)
+		if bound := row.at(k.kind(m.group, j)); bound != unreachable {
+			least = min(least, bound+join)
 		}
 	}
 	return least

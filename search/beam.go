@@ -279,11 +279,8 @@ func (b *beam) close(l *label) {
 		return
 	}
 	c, at := b.plan.ground.layers[0].cell(start.place), b.plan.ground.layers[l.layer].cell(int(l.place))
-	dx, dy := at.X-c.X, at.Y-c.Y
-	if dx*dx+dy*dy > toleranceCells*toleranceCells {
-		return
-	}
-	if cost := l.cost + b.plan.gapCost(dx, dy); cost < b.cost {
+	gap, near := b.plan.gap(at, c)
+	if cost := l.cost + gap; near && cost < b.cost {
 		b.found, b.best, b.cost = true, *l, cost
 	}
 }

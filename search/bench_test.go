@@ -54,14 +54,11 @@ func BenchmarkLimited(b *testing.B) {
 	run(b, p)
 }
 
-// BenchmarkSurvey is the two surveys alone, from the compiled tables.
+// BenchmarkSurvey is the rough survey alone, from the compiled tables.
 func BenchmarkSurvey(b *testing.B) {
 	for _, c := range repertories {
 		b.Run(c.name, func(b *testing.B) {
-			s, err := prepare(context.Background(), problem(named(b, "village hall"), c.variants()), nil)
-			if err != nil {
-				b.Fatal(err)
-			}
+			s := prepared(b, c.variants())
 			b.ReportAllocs()
 			for b.Loop() {
 				if err := s.survey(context.Background()); err != nil {
@@ -71,6 +68,16 @@ func BenchmarkSurvey(b *testing.B) {
 			b.ReportMetric(float64(s.rough.expanded), "rough-expansions/op")
 		})
 	}
+}
+
+// prepared is the search of the village hall with some variants, compiled.
+func prepared(b *testing.B, variants []*figures.Variant) *searcher {
+	b.Helper()
+	s, err := prepare(context.Background(), problem(named(b, "village hall"), variants), nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	return s
 }
 
 // repertories are few figures and all of them.
@@ -87,10 +94,7 @@ var repertories = []struct {
 func BenchmarkProof(b *testing.B) {
 	for _, c := range repertories {
 		b.Run(c.name, func(b *testing.B) {
-			s, err := prepare(context.Background(), problem(named(b, "village hall"), c.variants()), nil)
-			if err != nil {
-				b.Fatal(err)
-			}
+			s := prepared(b, c.variants())
 			b.ReportAllocs()
 			for b.Loop() {
 				if err := s.survey(context.Background()); err != nil {
@@ -111,10 +115,7 @@ func BenchmarkProof(b *testing.B) {
 func BenchmarkKernel(b *testing.B) {
 	for _, c := range repertories {
 		b.Run(c.name, func(b *testing.B) {
-			s, err := prepare(context.Background(), problem(named(b, "village hall"), c.variants()), nil)
-			if err != nil {
-				b.Fatal(err)
-			}
+			s := prepared(b, c.variants())
 			const limit = 4500
 			if err := s.look(context.Background(), s.starts, limit); err != nil {
 				b.Fatal(err)

@@ -76,17 +76,16 @@ type flow struct {
 // stance adds the laps that begin in any of the posts of a stance and end in the
 // same post.
 func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error {
-	e0 := f.kernel.expanded
-	bound, err := f.closer(ctx, starts, cutoff)
+	if err := f.look(ctx, starts, cutoff+1); err != nil {
+		return err
+	}
+	bound, err := f.closer(ctx, starts, starts)
 	if err != nil || bound == nil {
 		return err
 	}
 	f.kernel.begin(bound, starts, starts, cutoff+1)
 	if err := f.kernel.flood(ctx, nil); err != nil {
 		return err
-	}
-	if debugFlow {
-		println("flood", f.plan.posts[starts[0].post].stance.String(), f.kernel.expanded-e0, len(f.kernel.clusters), len(f.kernel.entries), len(f.kernel.taken))
 	}
 	f.sort()
 	f.soFar, f.nodeOf = make([]int32, len(f.kernel.entries)), make([]int32, len(f.kernel.entries))
@@ -96,37 +95,6 @@ func (f *flow) stance(ctx context.Context, starts []target, cutoff int32) error 
 		}
 	}
 	return nil
-}
-
-// closer is a survey from the starts of a stance that tells posts apart, for laps up
-// to a cutoff; nil when there are none. The near survey guides one back from the ends
-// of this stance, and that one guides it.
-func (f *flow) closer(ctx context.Context, starts []target, cutoff int32) (*survey, error) {
-	if err := f.look(ctx, starts, cutoff+1); err != nil {
-		return nil, err
-	}
-	back := f.near.sketch.survey(true, f.near)
-	back.begin(cutoff + 1)
-	f.fromEnds(back, starts)
-	if err := back.run(ctx); err != nil {
-		return nil, err
-	}
-	if debugFlow {
-		println("near", f.near.expanded, len(f.near.touched), "back", back.expanded, len(back.touched))
-	}
-	if len(back.touched) == 0 {
-		return nil, nil
-	}
-	closer := newSketch(f.grouping, f.grouping.costs(), f.near.grain, true).survey(false, back)
-	closer.begin(cutoff + 1)
-	for _, t := range starts {
-		closer.from(0, t.place, t.post, 0)
-	}
-	err := closer.run(ctx)
-	if debugFlow {
-		println("closer", closer.expanded, len(closer.touched))
-	}
-	return closer, err
 }
 
 // sort puts the figures that the kernel has taken back in the order of their
@@ -208,8 +176,8 @@ func (f *flow) from(ctx context.Context, start target, cutoff int32) error {
 		node := f.nodeOf[at]
 		where := f.corridor.nodes[node]
 		if where.layer == last && where.post == start.post {
-			if dx, dy := where.cell.X-home.X, where.cell.Y-home.Y; dx*dx+dy*dy <= toleranceCells*toleranceCells {
-				f.builder.Add(node, network.Arc{To: 0, Way: network.Closing, Cost: f.plan.gapCost(dx, dy)})
+			if gap, near := f.plan.gap(where.cell, home); near {
+				f.builder.Add(node, network.Arc{To: 0, Way: network.Closing, Cost: gap})
 			}
 		}
 		cluster := k.entries[at].cluster
@@ -241,5 +209,3 @@ func (c *corridor) trail(source int32, path []network.Arc) trail {
 	}
 	return t
 }
-
-var debugFlow = false

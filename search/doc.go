@@ -3,7 +3,7 @@
 // began.
 //
 // What lives here: the finite graph of places, walls and stances on a floor's
-// lattice, its bound, A*, beam search for limits that depend on the past, why
+// lattice, surveys that bound it, A*, beam search for limits that depend on the past, why
 // there is no lap, and exact counts of the ways to go on
 // ([Problem.Continuations]). What does not: what may follow what (graph), the
 // floor itself (floors), and anything that a person sees (the program). Routines
@@ -18,7 +18,7 @@
 // # How a lap is found
 //
 // A couple's centre stands on whole multiples of 5 cm ([floors.Step]). A layer is
-// the stretch of a lap along one wall; the first wall comes twice, at the start
+// the part of a lap along one wall; the first wall comes twice, at the start
 // and at the end, so that the walls are passed in order. A post is a stance with
 // what the cost of the next join depends on. A state is a place in a layer, in a
 // post, packed in 32 bits. An edge is a variant from one of its entries at one

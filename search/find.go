@@ -3,6 +3,7 @@ package search
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -43,6 +44,7 @@ type searcher struct {
 	grouping *grouping
 	rough    *survey // backward, from where any lap may end; complete
 	near     *survey // forward, from where the lap in hand may begin, guided by the rough one
+	byPost   *sketch // as fine as the near survey, telling posts apart; nil until it is wanted
 	kernel   *kernel
 	starts   []target
 	placed   bool // there is a place to start from
@@ -103,7 +105,7 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 	if p.Start != nil {
 		first = p.Start.Wall
 	}
-	g := newGround(p.Room, p.Weights, first, max(1, p.Laps))
+	g := newGround(p.Room, p.Weights, first, p.rounds())
 	pl := compile(p, g)
 	states := g.states * uint64(len(pl.posts))
 	if states >= maxStates {
@@ -134,6 +136,10 @@ func (s *searcher) survey(ctx context.Context) error {
 	slope := s.grouping.slope(costs, roughAlong)
 	s.rough = newSketch(s.grouping, costs, grain{roughAlong, roughAcross, slope}, false).survey(true, nil)
 	s.fromEnds(s.rough, s.starts)
+	last := len(s.plan.ground.layers) - 1
+	s.rough.tell = func(layer int) {
+		s.tell(Progress{Ahead: float64(last-layer) / float64(last+1), Of: len(s.starts)})
+	}
 	if err := s.rough.run(ctx); err != nil {
 		return err
 	}
@@ -151,18 +157,45 @@ func (s *searcher) look(ctx context.Context, starts []target, limit int32) error
 	return s.near.run(ctx)
 }
 
+// closer is a survey that tells posts apart, from starts from which the near survey
+// has been made, with its limit; nil when no lap costs so little. The near survey
+// guides one back from the ends, and that one guides it.
+func (s *searcher) closer(ctx context.Context, starts, ends []target) (*survey, error) {
+	back := s.near.sketch.survey(true, s.near)
+	back.tell = s.near.tell
+	back.begin(s.near.limit)
+	s.fromEnds(back, ends)
+	if err := back.run(ctx); err != nil {
+		return nil, err
+	}
+	if len(back.touched) == 0 {
+		return nil, nil
+	}
+	if s.byPost == nil {
+		s.byPost = newSketch(s.grouping, s.grouping.costs(), s.near.grain, true)
+	}
+	closer := s.byPost.survey(false, back)
+	closer.tell = s.near.tell
+	closer.begin(s.near.limit)
+	for _, t := range starts {
+		closer.from(0, t.place, t.post, 0)
+	}
+	return closer, closer.run(ctx)
+}
+
 // fromEnds gives a survey the places and posts in which a lap may end.
 func (s *searcher) fromEnds(v *survey, ends []target) {
 	last := len(s.plan.ground.layers) - 1
 	for _, t := range ends {
-		s.plan.ground.around(last, s.plan.ground.layers[last].cell(t.place), func(place int, gap int32) {
-			v.from(last, place, t.post, gap)
-		}, s.plan.gapCost)
+		s.plan.ends(t, func(place int, gap int32) { v.from(last, place, t.post, gap) })
 	}
 }
 
 // leap is the part of the rough bound by which a first limit is above it.
 const leap = 20
+
+// endurance is how many states are expanded before a closer bound is made.
+const endurance = 100_000
 
 // patience is how many limits are tried before the steps between them grow.
 const patience = 4
@@ -308,19 +341,32 @@ func (r *race) try(ctx context.Context, starts []target) error {
 // if that is better than the best so far.
 func (r *race) settle(ctx context.Context, starts, ends []target) (start target, cost int32, ok bool, err error) {
 	tick := func(least int32) { r.report(Progress{Least: inBars(least)}) }
+	r.near.tell = func(int) { r.report(Progress{Least: inBars(r.least(starts[0]))}) }
 	// A lap costs less than the limit that is tried if there is any so cheap;
-	// when none is found, more is tried.
+	// when none is found, more is tried. Where there is a lap already, only what
+	// is cheaper is of use.
 	limit := r.least(starts[0])
 	for n, ahead := 1, limit/leap+1; ; n++ {
 		if n > patience {
 			ahead *= 2
 		}
-		limit = min(limit+ahead, r.cost)
+		limit += ahead
+		if limit > r.cost || r.best != nil {
+			limit = r.cost
+		}
 		if err := r.look(ctx, starts, limit); err != nil {
 			return start, 0, false, err
 		}
 		r.kernel.begin(r.near, starts, ends, limit)
+		r.kernel.most = r.kernel.expanded + endurance
 		start, cost, ok, err = r.kernel.run(ctx, tick)
+		if errors.Is(err, errGivenUp) {
+			var bound *survey
+			if bound, err = r.closer(ctx, starts, ends); err == nil && bound != nil {
+				r.kernel.begin(bound, starts, ends, limit)
+				start, cost, ok, err = r.kernel.run(ctx, tick)
+			}
+		}
 		if ok || err != nil || limit == r.cost || !r.near.cut && !r.kernel.cut {
 			return start, cost, ok, err
 		}

@@ -48,6 +48,31 @@ func (pl *plan) gapCost(dx, dy int) int32 {
 	return hundredths(pl.problem.Weights.Gap * math.Hypot(float64(dx), float64(dy)) * floors.Step)
 }
 
+// gap is the cost of closing at a cell a lap that began at another, and whether it
+// is near enough.
+func (pl *plan) gap(at, home floors.Cell) (cost int32, near bool) {
+	dx, dy := at.X-home.X, at.Y-home.Y
+	if dx*dx+dy*dy > toleranceCells*toleranceCells {
+		return 0, false
+	}
+	return pl.gapCost(dx, dy), true
+}
+
+// ends visits the places of the last layer near enough to a start to close a lap,
+// with what that costs.
+func (pl *plan) ends(start target, visit func(place int, gap int32)) {
+	l := &pl.ground.layers[len(pl.ground.layers)-1]
+	home := pl.ground.layers[0].cell(start.place)
+	for y := home.Y - toleranceCells; y <= home.Y+toleranceCells; y++ {
+		for x := home.X - toleranceCells; x <= home.X+toleranceCells; x++ {
+			c := floors.Cell{X: x, Y: y}
+			if gap, near := pl.gap(c, home); near && l.holds(c) && l.usable[l.place(c)] != 0 {
+				visit(l.place(c), gap)
+			}
+		}
+	}
+}
+
 // trail follows the exact costs to go from a start to the end of a lap.
 func (k *kernel) trail(start target) trail {
 	t := trail{start: start}
@@ -91,8 +116,7 @@ func (k *kernel) ended(layer, place int, post, togo int32) bool {
 	at := k.plan.ground.layers[layer].cell(place)
 	for _, t := range k.ends {
 		home := k.plan.ground.layers[0].cell(t.place)
-		dx, dy := at.X-home.X, at.Y-home.Y
-		if t.post == post && dx*dx+dy*dy <= toleranceCells*toleranceCells && k.plan.gapCost(dx, dy) == togo {
+		if gap, near := k.plan.gap(at, home); near && t.post == post && gap == togo {
 			return true
 		}
 	}

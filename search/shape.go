@@ -34,7 +34,7 @@ func (pl *plan) lay(displacement geometry.Point, sweep []geometry.Disc, turned f
 	shapes := make([]shape, len(walls))
 	for i := range walls {
 		w := &walls[i]
-		if j := slices.IndexFunc(walls[:i], func(o floors.Wall) bool { return o.Direction == w.Direction }); j >= 0 {
+		if j := alike(walls, i); j < i {
 			shapes[i] = shapes[j]
 			continue
 		}
@@ -60,6 +60,11 @@ func (pl *plan) lay(displacement geometry.Point, sweep []geometry.Disc, turned f
 		shapes[i] = s
 	}
 	return shapes
+}
+
+// alike is the first wall with the direction of a wall.
+func alike(walls []floors.Wall, wall int) int {
+	return slices.IndexFunc(walls, func(o floors.Wall) bool { return o.Direction == walls[wall].Direction })
 }
 
 // blocked is what crowd returns where the couple would touch something.

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"lapwright/figures/geometry"
-	"lapwright/floors"
 )
 
 // sketch is a relaxed problem that is small enough to be solved: the couple's
@@ -127,15 +126,14 @@ func (s *sketch) lay(t tariff) (rimAlong, rimAcross int) {
 		s.back = table()
 	}
 	for w := range s.onward {
-		ahead := geometry.Unit(pl.problem.Room.Walls[w].Direction)
-		same := slices.IndexFunc(pl.problem.Room.Walls[:w], func(o floors.Wall) bool { return o.Direction == pl.problem.Room.Walls[w].Direction })
-		if same >= 0 {
+		if same := alike(pl.problem.Room.Walls, w); same < w {
 			s.onward[w] = s.onward[same]
 			if !s.byPost {
 				s.back[w] = s.back[same]
 			}
 			continue
 		}
+		ahead := geometry.Unit(pl.problem.Room.Walls[w].Direction)
 		for k := range pl.kinds {
 			for g := range groups {
 				var list []sketchWay

@@ -27,6 +27,9 @@ type survey struct {
 	limit    int32
 	cut      bool
 	expanded int
+	// tell is told from time to time of the layer that the survey has come to,
+	// and of each layer that it comes to for the first time on its way.
+	tell func(layer int)
 }
 
 // guidedCell is a cell of the guide; extra is what its slope adds, and least what a
@@ -163,12 +166,14 @@ func (v *survey) over(cost int32) bool {
 // run searches until everything that lies on laps within the limit is settled.
 func (v *survey) run(ctx context.Context) error {
 	pl := v.grouping.plan
+	told := -1
 	for n := 1; ; n++ {
 		_, at, cost, any := v.open.pop()
 		if !any {
 			return nil
 		}
-		if n%checkEvery == 0 && ctx.Err() != nil {
+		look := n%checkEvery == 0
+		if look && ctx.Err() != nil {
 			return ctx.Err()
 		}
 		if cost > v.cost[at] {
@@ -178,6 +183,10 @@ func (v *survey) run(ctx context.Context) error {
 		layer := len(v.layers) - 1
 		for int(at) < v.layers[layer].first {
 			layer--
+		}
+		if v.tell != nil && (look || told < 0 || (layer < told) == v.backward && layer != told) {
+			v.tell(layer)
+			told = layer
 		}
 		cell, group := int32((int(at)-v.layers[layer].first)/v.kinds), int32((int(at)-v.layers[layer].first)%v.kinds)
 		offset := int32(0)
@@ -250,19 +259,7 @@ func (v *survey) retreatTurn(layer int, to, cost int32, ways []sketchWay) {
 
 // at is the least cost at a place in a group or post, in hundredths of a bar,
 // rounded down; unreachable where it is not known.
-func (v *survey) at(layer, place int, kind int32) int32 {
-	o := &v.layers[layer]
-	cost := v.cost[o.first+int(o.cell[place])*v.kinds+int(kind)]
-	if cost == 0 {
-		return unreachable
-	}
-	if v.backward {
-		cost -= o.rise[place]
-	} else {
-		cost += o.rise[place]
-	}
-	return max(0, cost-base) / fine
-}
+func (v *survey) at(layer, place int, kind int32) int32 { return v.row(layer, place).at(kind) }
 
 // bounds are the costs at one place by group or post.
 type bounds struct {
@@ -270,13 +267,17 @@ type bounds struct {
 	less  int32 // to be taken off
 }
 
-// row is the bounds at a place, of a survey made forward.
+// row is the costs at a place.
 func (v *survey) row(layer, place int) bounds {
 	o := &v.layers[layer]
-	return bounds{v.cost[o.first+int(o.cell[place])*v.kinds:][:v.kinds], base - o.rise[place]}
+	rise := o.rise[place]
+	if v.backward {
+		rise = -rise
+	}
+	return bounds{v.cost[o.first+int(o.cell[place])*v.kinds:][:v.kinds], base - rise}
 }
 
-// at is the bound of a group or post, as [survey.at].
+// at is the cost of a group or post, as [survey.at].
 func (b bounds) at(kind int32) int32 {
 	cost := b.costs[kind]
 	if cost == 0 {

@@ -70,11 +70,6 @@ func TestFaults(t *testing.T) {
 	hall, ballroom := room(t, "village hall"), room(t, "ballroom")
 	natural, reverse := "Natural Turn (whole turn)", "Reverse Turn"
 	plain := check.Limits{Margin: -1}
-	type fault struct {
-		kind  check.Kind
-		row   int
-		words string
-	}
 	for _, c := range []struct {
 		name    string
 		room    *floors.Room
@@ -146,20 +141,32 @@ func TestFaults(t *testing.T) {
 		{"no lap", hall, chain(t, 0, 6, 1.8, "DW, RF", natural), check.Limits{Margin: -1, Lap: true}, []fault{
 			{check.Room, 0, "the lap takes 0 corners of 4"}}},
 	} {
-		report := check.Dance(c.room, figures.DefaultCouple(), c.routine, c.limits)
-		got := report.Faults()
-		for i, f := range got {
-			if i >= len(c.faults) {
-				t.Errorf("%s: a fault too many: %s", c.name, f)
-				continue
-			}
-			if want := c.faults[i]; f.Kind != want.kind || f.Row != want.row || !strings.Contains(f.Words, want.words) {
-				t.Errorf("%s: figure %d, %s; want one about %s of figure %d: %q", c.name, f.Row, f, want.kind, want.row, want.words)
-			}
+		compare(t, c.name, check.Dance(c.room, figures.DefaultCouple(), c.routine, c.limits), c.faults)
+	}
+}
+
+// fault is a fault that is wanted: of a kind, at a figure, with these words in it.
+type fault struct {
+	kind  check.Kind
+	row   int
+	words string
+}
+
+// compare tells where a report's faults are not those that are wanted.
+func compare(t *testing.T, name string, report *check.Report, faults []fault) {
+	t.Helper()
+	got := report.Faults()
+	for i, f := range got {
+		if i >= len(faults) {
+			t.Errorf("%s: a fault too many: %s", name, f)
+			continue
 		}
-		for _, want := range c.faults[min(len(got), len(c.faults)):] {
-			t.Errorf("%s: no fault about %s of figure %d: %q", c.name, want.kind, want.row, want.words)
+		if want := faults[i]; f.Kind != want.kind || f.Row != want.row || !strings.Contains(f.Words, want.words) {
+			t.Errorf("%s: figure %d, %s; want one about %s of figure %d: %q", name, f.Row, f, want.kind, want.row, want.words)
 		}
+	}
+	for _, want := range faults[min(len(got), len(faults)):] {
+		t.Errorf("%s: no fault about %s of figure %d: %q", name, want.kind, want.row, want.words)
 	}
 }
 

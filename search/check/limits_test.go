@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"lapwright/figures"
@@ -41,11 +40,6 @@ func TestLimits(t *testing.T) {
 	// Three right turns one after the other, in five bars.
 	spin := func() *routine.Routine {
 		return chain(t, 0, 4, 2.4, "DW, RF", natural, natural, "Natural Turn (1-3)")
-	}
-	type fault struct {
-		kind  check.Kind
-		row   int
-		words string
 	}
 	for _, c := range []struct {
 		name    string
@@ -116,19 +110,7 @@ func TestLimits(t *testing.T) {
 			{check.Limit, 4, "figure 4 is missing"},
 			{check.Limit, 0, "Left Foot Closed Change must be danced and is not"}}},
 	} {
-		got := check.Dance(hall, figures.DefaultCouple(), c.routine, limited(c.limits)).Faults()
-		for i, f := range got {
-			if i >= len(c.faults) {
-				t.Errorf("%s: a fault too many: %s", c.name, f)
-				continue
-			}
-			if want := c.faults[i]; f.Kind != want.kind || f.Row != want.row || !strings.Contains(f.Words, want.words) {
-				t.Errorf("%s: figure %d, %s; want one about %s of figure %d: %q", c.name, f.Row, f, want.kind, want.row, want.words)
-			}
-		}
-		for _, want := range c.faults[min(len(got), len(c.faults)):] {
-			t.Errorf("%s: no fault about %s of figure %d: %q", c.name, want.kind, want.row, want.words)
-		}
+		compare(t, c.name, check.Dance(hall, figures.DefaultCouple(), c.routine, limited(c.limits)), c.faults)
 	}
 }
 

@@ -12,8 +12,7 @@ import (
 
 // hall is a made-up network as a room of that length gives one: so many steps round
 // the room, 25 places side by side, 20 stances, 86 figures that lead from one
-// stance to another in three lengths. Places from which no lap ends are left out of
-// nothing: they cost no more than a look.
+// stance to another in three lengths.
 func hall(round int, seed uint64) *network.Network {
 	const wide, stances, figures = 25, 20, 86
 	rnd := rand.New(rand.NewPCG(seed, 1))
@@ -82,6 +81,26 @@ func BenchmarkVariety(b *testing.B) {
 			n := hall(round, seed)
 			b.Run(fmt.Sprintf("%d-steps-%d", round, seed), func(b *testing.B) { measure(b, n, &variety) })
 		}
+	}
+}
+
+// BenchmarkLimits is one room with one set of limits after another.
+func BenchmarkLimits(b *testing.B) {
+	n := hall(200, 0)
+	for _, c := range []struct {
+		name   string
+		limits label.Limits
+	}{
+		{"once-each", label.Limits{Uses: 1}},
+		{"much-variety", label.Limits{Uses: 2, Apart: 8, Different: 12}},
+		{"phrase", label.Limits{Uses: 3, Apart: 3, Different: 8, Phrase: 8}},
+		{"bars", label.Limits{Uses: 3, Apart: 3, Different: 8, MinBars: 26, MaxBars: 28}},
+		{"caps", label.Limits{Uses: 3, Apart: 3, RightTurns: 2, Caps: []label.Cap{{Class: 0, Most: 2}, {Class: 1, Most: 3}}}},
+		{"must", label.Limits{Uses: 3, Apart: 3, Different: 8, Must: []int32{3, 17, 44}}},
+		{"far-apart", label.Limits{Apart: 12}},
+		{"different", label.Limits{Different: 14}},
+	} {
+		b.Run(c.name, func(b *testing.B) { measure(b, n, &c.limits) })
 	}
 }
 

@@ -1,6 +1,8 @@
 package label
 
 import (
+	"context"
+
 	"lapwright/search/network"
 )
 
@@ -18,7 +20,7 @@ type togo struct {
 
 // mostStates is the greatest number of nodes times hands that a togo is made for;
 // above it the clock is left out.
-const mostStates = 24 << 20
+const mostStates = 12 << 20
 
 func newTogo(nodes int, hands int32) *togo {
 	if int64(nodes)*int64(hands) > mostStates {
@@ -32,8 +34,15 @@ func newTogo(nodes int, hands int32) *togo {
 }
 
 // fill finds the costs by uniform-cost search from the end. soon tells of each way
-// whether its figure may not be danced next again.
-func (t *togo) fill(n *network.Network, c *clock, prices []int32, soon []bool) {
+// whether its figure may not be danced next again. Where from is not nil it is the
+// least cost from a source to each node, and what is not on a lap that costs less
+// than so much is left out. It is false when ctx ended before. With the clock that is done
+// for the bars from its last on only; below it, where bars go by one way, the costs
+// follow bar by bar, from the back.
+func (t *togo) fill(
+	ctx context.Context, n *network.Network, c *clock, prices []int32, soon []bool, from []int32, under int32,
+	threads int,
+) bool {
 	for i := range t.best {
 		t.best[i], t.second[i], t.first[i] = network.Unreachable, network.Unreachable, -1
 	}
@@ -54,6 +63,9 @@ func (t *togo) fill(n *network.Network, c *clock, prices []int32, soon []bool) {
 		}
 	}
 	relax := func(to, cost, figure int32) {
+		if from != nil && from[to/t.hands] >= under-cost {
+			return
+		}
 		if cost < t.best[to] {
 			if t.first[to] != figure {
 				t.second[to], t.first[to] = t.best[to], figure
@@ -65,10 +77,13 @@ func (t *togo) fill(n *network.Network, c *clock, prices []int32, soon []bool) {
 			t.open.Push(to, cost)
 		}
 	}
-	for {
+	for taken := 0; ; taken++ {
 		at, cost, ok := t.open.Pop()
 		if !ok {
-			return
+			break
+		}
+		if taken%4096 == 4095 && ctx.Err() != nil {
+			return false
 		}
 		node, hand := at, int32(0)
 		if t.hands > 1 {
@@ -93,11 +108,78 @@ func (t *togo) fill(n *network.Network, c *clock, prices []int32, soon []bool) {
 				relax(a.To, cost+a.Cost+prices[a.Way], figure)
 				continue
 			}
-			for _, h := range before[n.Ways[a.Way].Bars][hand] {
-				if c.allows(h, &n.Ways[a.Way], n.Walls[node]) {
-					relax(a.To*t.hands+h, cost+a.Cost+prices[a.Way], figure)
+			way, bit := &n.Ways[a.Way], c.bit[figure]
+			set, then := hand%c.sets, cost+a.Cost+prices[a.Way]
+			if set&bit != bit {
+				continue
+			}
+			for _, bar := range before[way.Bars][hand/c.sets] {
+				if bar < c.last {
+					continue
+				}
+				h := bar*c.sets + set
+				if c.allows(h, way, n.Walls[node]) {
+					relax(a.To*t.hands+h, then, figure)
+				}
+				if bit != 0 && c.allows(h-bit, way, n.Walls[node]) {
+					relax(a.To*t.hands+h-bit, then, figure)
 				}
 			}
+		}
+	}
+	if t.hands == 1 {
+		return true
+	}
+	half := int32(n.Nodes() / 2)
+	for bar := c.last - 1; bar >= 0; bar-- {
+		if ctx.Err() != nil {
+			return false
+		}
+		together(threads, func() { t.bar(n, c, prices, soon, from, under, bar, 0, half) },
+			func() { t.bar(n, c, prices, soon, from, under, bar, half, int32(n.Nodes())) })
+	}
+	return true
+}
+
+// bar fills the costs of one bar of the clock, for the nodes from one to another.
+func (t *togo) bar(
+	n *network.Network, c *clock, prices []int32, soon []bool, from []int32, under int32, bar, node, end int32,
+) {
+	for ; node < end; node++ {
+		for hand := bar * c.sets; hand < (bar+1)*c.sets; hand++ {
+			best, second, first := int32(network.Unreachable), int32(network.Unreachable), int32(-1)
+			for _, a := range n.Arcs(node) {
+				if a.Way == network.Closing || from != nil && from[a.To] == network.Unreachable {
+					continue
+				}
+				way := &n.Ways[a.Way]
+				if !c.allows(hand, way, n.Walls[a.To]) {
+					continue
+				}
+				next, blocked := c.step(hand, way), int32(-1)
+				if soon[a.Way] {
+					blocked = way.Figure
+				}
+				cost := t.after(a.To, next, blocked)
+				if cost == network.Unreachable {
+					continue
+				}
+				cost += a.Cost + prices[a.Way]
+				if from != nil && from[node] >= under-cost {
+					continue
+				}
+				switch {
+				case cost < best:
+					if first != way.Figure {
+						second, first = best, way.Figure
+					}
+					best = cost
+				case way.Figure != first && cost < second:
+					second = cost
+				}
+			}
+			at := node*t.hands + hand
+			t.best[at], t.second[at], t.first[at] = best, second, first
 		}
 	}
 }
@@ -112,4 +194,36 @@ func (t *togo) after(node, hand, figure int32) int32 {
 		return t.second[node]
 	}
 	return t.best[node]
+}
+
+// forward is the least cost from a source to each node, with prices.
+func forward(n *network.Network, prices []int32) []int32 {
+	from := make([]int32, n.Nodes())
+	for i := range from {
+		from[i] = network.Unreachable
+	}
+	var open network.Queue
+	for _, s := range n.Sources {
+		from[s] = 0
+		open.Push(s, 0)
+	}
+	for {
+		node, at, ok := open.Pop()
+		if !ok {
+			return from
+		}
+		if at > from[node] {
+			continue
+		}
+		for _, a := range n.Arcs(node) {
+			cost := at + a.Cost
+			if a.Way != network.Closing {
+				cost += prices[a.Way]
+			}
+			if cost < from[a.To] {
+				from[a.To] = cost
+				open.Push(a.To, cost)
+			}
+		}
+	}
 }

@@ -2,6 +2,7 @@ package label_test
 
 import (
 	"context"
+	"reflect"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -12,7 +13,7 @@ import (
 
 // drawNetwork is a small network with several sources, circles and arcs side by
 // side.
-func drawNetwork(t *rapid.T, scale int32) *network.Network {
+func drawNetwork(t *rapid.T) *network.Network {
 	nodes := rapid.IntRange(3, 9).Draw(t, "nodes")
 	figures := rapid.IntRange(1, 5).Draw(t, "figures")
 	b := network.Builder{Network: network.Network{Figures: figures, End: int32(nodes - 1), Walls: make([]int16, nodes)}}
@@ -36,7 +37,6 @@ func drawNetwork(t *rapid.T, scale int32) *network.Network {
 		} else {
 			a.Cost = b.Ways[a.Way].Bars*3 + int32(rapid.IntRange(0, 3).Draw(t, "cost"))
 		}
-		a.Cost *= scale
 		b.Add(from, a)
 	}
 	n, err := b.Build()
@@ -150,6 +150,12 @@ func solve(t interface{ Fatal(...any) }, n *network.Network, l *label.Limits, o 
 	if err != nil {
 		t.Fatal(err)
 	}
+	sound(t, n, l, r)
+	return r
+}
+
+// sound sees that a result holds together, and that its lap is what it says.
+func sound(t interface{ Fatal(...any) }, n *network.Network, l *label.Limits, r *label.Result) {
 	if r.Found {
 		cost := int32(0)
 		for _, a := range r.Arcs {
@@ -162,14 +168,19 @@ func solve(t interface{ Fatal(...any) }, n *network.Network, l *label.Limits, o 
 	if r.Found && r.Bound > r.Cost || r.Proven && r.Found && r.Bound != r.Cost || r.Exhausted && (r.Found || !r.Proven) {
 		t.Fatal("the result contradicts itself:", *r)
 	}
-	return r
 }
 
-// agree compares the search with brute force over all laps of up to a cost.
+// agree compares the search, in one stage and in several, with brute force over all
+// laps of up to a cost.
 func agree(t *rapid.T, n *network.Network, l *label.Limits) {
 	const most = 45
 	best, all := brute(n, l, most)
 	r := solve(t, n, l, label.Options{})
+	staged := label.SolveInStages(n, l, rapid.IntRange(0, 200).Draw(t, "first"))
+	sound(t, n, l, staged)
+	if !staged.Proven || staged.Found != r.Found || staged.Cost != r.Cost || staged.Exhausted != r.Exhausted {
+		t.Fatal("in stages", *staged, "in one", *r)
+	}
 	if !r.Proven {
 		t.Fatal("not proven:", *r)
 	}
@@ -189,7 +200,7 @@ func TestEachLimitAgainstBruteForce(t *testing.T) {
 	for _, name := range names {
 		t.Run(name, func(t *testing.T) {
 			rapid.Check(t, func(t *rapid.T) {
-				n, l := drawNetwork(t, 1), new(label.Limits)
+				n, l := drawNetwork(t), new(label.Limits)
 				kinds[name](t, n, l)
 				agree(t, n, l)
 			})
@@ -199,7 +210,7 @@ func TestEachLimitAgainstBruteForce(t *testing.T) {
 
 func TestLimitsTogetherAgainstBruteForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n := drawNetwork(t, 1)
+		n := drawNetwork(t)
 		agree(t, n, drawLimits(t, n))
 	})
 }
@@ -207,7 +218,7 @@ func TestLimitsTogetherAgainstBruteForce(t *testing.T) {
 // With few labels the proof stays open, and what is said must be true all the same.
 func TestFewLabelsSayNothingFalse(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n := drawNetwork(t, 1)
+		n := drawNetwork(t)
 		l := drawLimits(t, n)
 		whole := solve(t, n, l, label.Options{})
 		best := whole.Cost
@@ -234,4 +245,114 @@ func TestFewLabelsSayNothingFalse(t *testing.T) {
 			}
 		}
 	})
+}
+
+// One more limit never makes the best lap cheaper, and one less never dearer.
+func TestALimitNeverHelps(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := drawNetwork(t)
+		l := drawLimits(t, n)
+		loose := *l
+		switch rapid.IntRange(0, 7).Draw(t, "less") {
+		case 0:
+			loose.Caps = nil
+		case 1:
+			loose.Uses = 0
+		case 2:
+			loose.Apart = max(0, loose.Apart-1)
+		case 3:
+			loose.Different = max(0, loose.Different-1)
+		case 4:
+			loose.Fixed = loose.Fixed[:len(loose.Fixed)/2]
+		case 5:
+			loose.Must = loose.Must[:len(loose.Must)/2]
+		case 6:
+			loose.MinBars = max(0, loose.MinBars-1)
+		case 7:
+			loose.Phrase, loose.MaxBars, loose.RightTurns, loose.Orders = 0, 0, 0, nil
+		}
+		with, without := solve(t, n, l, label.Options{}), solve(t, n, &loose, label.Options{})
+		if with.Bound < without.Bound || with.Found && !without.Found {
+			t.Fatal("with", *with, "without", *without)
+		}
+	})
+}
+
+func TestCostsInAnotherUnitChangeOnlyTheUnit(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := drawNetwork(t)
+		b := network.Builder{Network: network.Network{
+			Ways: n.Ways, Figures: n.Figures, Sources: n.Sources, End: n.End, Walls: n.Walls,
+		}}
+		for node := range int32(n.Nodes()) {
+			for _, a := range n.Arcs(node) {
+				a.Cost *= 7
+				b.Add(node, a)
+			}
+		}
+		sevenfold, err := b.Build()
+		if err != nil {
+			t.Fatal(err)
+		}
+		l := drawLimits(t, n)
+		one, seven := solve(t, n, l, label.Options{}), solve(t, sevenfold, l, label.Options{})
+		if one.Found != seven.Found || 7*one.Cost != seven.Cost {
+			t.Fatal("once", *one, "seven times", *seven)
+		}
+	})
+}
+
+func TestSameAnswerOnAnyNumberOfThreads(t *testing.T) {
+	n := hall(60, 4)
+	for _, l := range []label.Limits{
+		{Uses: 2, Apart: 3, Different: 6},
+		{Uses: 1, Phrase: 4, RightTurns: 1},
+		{Must: []int32{7, 30}, MaxBars: 12, Caps: []label.Cap{{Class: 0, Most: 1}}},
+	} {
+		for _, labels := range []int{0, 3000} {
+			one := solve(t, n, &l, label.Options{Threads: 1, Labels: labels})
+			for _, threads := range []int{0, 2, 8} {
+				if many := solve(t, n, &l, label.Options{Threads: threads, Labels: labels}); !reflect.DeepEqual(one, many) {
+					t.Errorf("%+v, at most %d labels: %+v on one thread, %+v on %d", l, labels, *one, *many, threads)
+				}
+			}
+		}
+	}
+}
+
+// What is told gets better each time: laps cheaper, bounds greater.
+func TestProgressGoesOneWay(t *testing.T) {
+	var told []label.Progress
+	r, err := label.Solve(context.Background(), hall(60, 5), &label.Limits{Uses: 1, Apart: 4, Different: 7}, label.Options{},
+		func(p label.Progress) { told = append(told, p) })
+	if err != nil || !r.Found || len(told) < 2 {
+		t.Fatal(*r, err, told)
+	}
+	for i, p := range told[1:] {
+		if p.Bound < told[i].Bound || told[i].Found && (!p.Found || p.Cost > told[i].Cost) {
+			t.Errorf("%+v after %+v", p, told[i])
+		}
+	}
+}
+
+func TestLimitsOutOfRangeAreRefused(t *testing.T) {
+	n := hall(12, 1)
+	for _, l := range []label.Limits{
+		{MinBars: -1}, {MaxBars: 1 << 30}, {Phrase: -8}, {Uses: -1}, {Apart: -3}, {Different: -2}, {RightTurns: -1},
+		{Must: []int32{86}}, {Must: []int32{-1}}, {Orders: []label.Order{{First: 0, Then: 100}}},
+		{Caps: []label.Cap{{Class: 64}}}, {Caps: []label.Cap{{Most: -1}}},
+		{Fixed: []label.Fixed{{Figure: 1, Bar: 0}}}, {Fixed: []label.Fixed{{Figure: 99, Bar: 1}}},
+	} {
+		if _, err := label.Solve(context.Background(), n, &l, label.Options{}, nil); err == nil {
+			t.Errorf("%+v is not refused", l)
+		}
+	}
+	r := solve(t, n, &label.Limits{Different: 87}, label.Options{})
+	if !r.Exhausted {
+		t.Error("87 different figures of 86:", *r)
+	}
+	r = solve(t, n, &label.Limits{Fixed: []label.Fixed{{Figure: 1, Bar: 2, Wall: -1}, {Figure: 2, Bar: 2, Wall: -1}}}, label.Options{})
+	if !r.Exhausted {
+		t.Error("two figures at the same bar:", *r)
+	}
 }

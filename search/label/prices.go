@@ -1,27 +1,35 @@
 package label
 
 import (
+	"context"
+	"slices"
+
 	"lapwright/search/network"
 )
 
-// prices are what the use of a figure, and of a way of a cap, costs extra in place
-// of a limit that is not counted: a lap that keeps the limit gets back as much as it
-// pays, or more, so the cheapest lap with prices is a bound (Lagrangian relaxation;
-// for labels, Carlyle, Royset and Wood 2008).
+// prices are what the use of a figure, of a way of a cap or a bar costs extra, or
+// brings in, in place of a limit that is not counted: a lap that keeps the limit
+// gets back as much as it pays, or more, so the cheapest lap with prices is a bound
+// (Lagrangian relaxation; for labels, Carlyle, Royset and Wood 2008).
 type prices struct {
-	uses []int32 // by figure
-	caps []int32
+	uses []int32 // by figure: of a use
+	caps []int32 // by cap: of a use
+	long int32   // of a bar, so that laps aren't too long
+	// What a bar brings in, so that laps aren't too short, and each figure, so
+	// that there are different ones enough.
+	short  int32
+	varied []int32
 }
 
 func newPrices(n *network.Network, l *Limits) *prices {
-	return &prices{make([]int32, n.Figures), make([]int32, len(l.Caps))}
+	return &prices{uses: make([]int32, n.Figures), caps: make([]int32, len(l.Caps)), varied: make([]int32, n.Figures)}
 }
 
 // ways are the prices by way, and what a lap gets back in all.
 func (p *prices) ways(n *network.Network, l *Limits) (extra []int32, total int32) {
 	extra = make([]int32, len(n.Ways))
 	for w, way := range n.Ways {
-		extra[w] = p.uses[way.Figure]
+		extra[w] = p.uses[way.Figure] - p.varied[way.Figure] + (p.long-p.short)*way.Bars
 		for c, limit := range l.Caps {
 			if way.Classes>>limit.Class&1 == 1 {
 				extra[w] += p.caps[c]
@@ -34,7 +42,23 @@ func (p *prices) ways(n *network.Network, l *Limits) (extra []int32, total int32
 	for c, price := range p.caps {
 		total += price * l.Caps[c].Most
 	}
-	return extra, total
+	for _, f := range p.least(l) {
+		total -= p.varied[f]
+	}
+	return extra, total + p.long*l.MaxBars - p.short*l.MinBars
+}
+
+// least are the figures that bring in least, as many as must be different.
+func (p *prices) least(l *Limits) []int32 {
+	all := make([]int32, len(p.varied))
+	for f := range all {
+		all[f] = int32(f)
+	}
+	if l.Different == 0 {
+		return nil
+	}
+	slices.SortStableFunc(all, func(a, b int32) int { return int(p.varied[a]) - int(p.varied[b]) })
+	return all[:min(int(l.Different), len(all))]
 }
 
 // loose are the prices of what a round does not count.
@@ -48,13 +72,20 @@ func (p *prices) loose(c *counted) *prices {
 		}
 		return left
 	}
-	return &prices{free(p.uses, c.uses), free(p.caps, c.caps)}
+	left := &prices{uses: free(p.uses, c.uses), caps: free(p.caps, c.caps), long: p.long, varied: p.varied}
+	if c.maxBars {
+		left.long = 0
+	}
+	if !slices.Contains(c.different, false) {
+		left.varied = make([]int32, len(p.varied))
+	}
+	return left
 }
 
 // tally is what a lap uses up.
 type tally struct {
 	uses, caps []int32
-	cost       int32
+	bars       int32
 }
 
 // cheapest counts up the cheapest lap with prices that togo knows of.
@@ -74,7 +105,6 @@ func (s *solver) cheapest(t *togo, extra []int32) (tally, int32) {
 		for _, a := range s.n.Arcs(node) {
 			if a.Way == network.Closing {
 				if a.Cost == left && (t.hands == 1 || s.clock.ends(hand)) {
-					count.cost += a.Cost
 					node = s.n.End
 					break
 				}
@@ -86,7 +116,7 @@ func (s *solver) cheapest(t *togo, extra []int32) (tally, int32) {
 			}
 			next, blocked := hand, int32(-1)
 			if t.hands > 1 {
-				next = s.clock.step(hand, way.Bars)
+				next = s.clock.step(hand, way)
 			}
 			if s.blocks[a.Way] {
 				blocked = way.Figure
@@ -99,7 +129,7 @@ func (s *solver) cheapest(t *togo, extra []int32) (tally, int32) {
 			for c, limit := range s.l.Caps {
 				count.caps[c] += int32(way.Classes >> limit.Class & 1)
 			}
-			count.cost += a.Cost
+			count.bars += way.Bars
 			node, hand, last, left = a.To, next, blocked, then
 			break
 		}
@@ -108,41 +138,55 @@ func (s *solver) cheapest(t *togo, extra []int32) (tally, int32) {
 }
 
 // price moves the prices step by step to where the bound is best (subgradient
-// steps, Held and Karp 1971) and fills the costs to go for the best ones.
-func (s *solver) price(steps int) {
-	s.prices = newPrices(s.n, s.l)
-	t := newTogo(s.n.Nodes(), 1)
-	at := make([]float64, s.n.Figures+len(s.l.Caps))
-	now := newPrices(s.n, s.l)
+// steps, Held and Karp 1971).
+func (s *solver) price(ctx context.Context, steps int) {
+	n, l := s.n, s.l
+	s.prices = newPrices(n, l)
+	if l.Uses == 0 && len(l.Caps) == 0 && l.MinBars == 0 && l.MaxBars == 0 && l.Different == 0 {
+		return
+	}
+	figures, caps := n.Figures, len(l.Caps)
+	perBar, perFigure := s.cheapestArcs()
+	t := newTogo(n.Nodes(), 1)
+	// What the prices are rounded from, and by how much each limit is overstepped.
+	at, over := make([]float64, 2*figures+caps+2), make([]float64, 2*figures+caps+2)
+	now := newPrices(n, l)
 	best, reach, idle := int32(-1), 1.0, 0
-	priced := s.l.Uses > 0 || len(s.l.Caps) > 0
 	for range steps {
-		if !priced {
-			break
+		extra, total := now.ways(n, l)
+		if !t.fill(ctx, n, s.clock, extra, s.blocks, nil, 0, 1) {
+			return
 		}
-		extra, total := now.ways(s.n, s.l)
-		t.fill(s.n, s.clock, extra, s.blocks)
 		count, cost := s.cheapest(t, extra)
 		if cost == network.Unreachable {
-			break
+			return
 		}
 		bound := cost - total
 		if bound > best {
 			best, idle = bound, 0
-			s.prices = &prices{append([]int32(nil), now.uses...), append([]int32(nil), now.caps...)}
+			s.prices = now.clone()
+			s.bound(bound)
 		} else if idle++; idle > 2 {
 			reach, idle = reach/2, 0
 		}
-		// How far each limit is overstepped is the direction of the step.
-		over := make([]float64, 0, len(at))
-		for _, used := range count.uses {
-			if s.l.Uses == 0 {
-				used = 0
+		clear(over)
+		for f, used := range count.uses {
+			if l.Uses > 0 {
+				over[f] = float64(used - l.Uses)
 			}
-			over = append(over, float64(used-s.l.Uses))
+			if l.Different > 0 {
+				over[figures+caps+2+f] = float64(-used)
+			}
 		}
 		for c, used := range count.caps {
-			over = append(over, float64(used-s.l.Caps[c].Most))
+			over[figures+c] = float64(used - l.Caps[c].Most)
+		}
+		if l.MaxBars > 0 {
+			over[figures+caps] = float64(count.bars - l.MaxBars)
+		}
+		over[figures+caps+1] = float64(l.MinBars - count.bars)
+		for _, f := range now.least(l) {
+			over[figures+caps+2+int(f)]++
 		}
 		square := 0.0
 		for i := range over {
@@ -151,7 +195,7 @@ func (s *solver) price(steps int) {
 			}
 		}
 		if square == 0 {
-			break
+			return
 		}
 		goal := float64(bound) * 1.05
 		if s.upper < network.Unreachable {
@@ -160,13 +204,47 @@ func (s *solver) price(steps int) {
 		step := reach * max(1, goal-float64(bound)) / square
 		for i := range over {
 			at[i] = min(maxPrice, max(0, at[i]+step*over[i]))
-			if i < s.n.Figures {
-				now.uses[i] = int32(at[i] + 0.5)
-			} else {
-				now.caps[i-s.n.Figures] = int32(at[i] + 0.5)
-			}
+		}
+		round := func(i int) int32 { return int32(at[i] + 0.5) }
+		now.long = round(figures + caps)
+		at[figures+caps+1] = min(at[figures+caps+1], float64(max(0, perBar-1)))
+		now.short = round(figures + caps + 1)
+		for f := range figures {
+			now.uses[f] = round(f)
+			// Every arc must cost more than it brings in.
+			i := figures + caps + 2 + f
+			at[i] = min(at[i], float64(max(0, perFigure[f]-now.short*s.longest[f]-1)))
+			now.varied[f] = round(i)
+		}
+		for c := range caps {
+			now.caps[c] = round(figures + c)
 		}
 	}
+}
+
+func (p *prices) clone() *prices {
+	c := *p
+	c.uses, c.caps, c.varied = slices.Clone(p.uses), slices.Clone(p.caps), slices.Clone(p.varied)
+	return &c
+}
+
+// cheapestArcs is the least cost of an arc for each of its bars, and by figure.
+func (s *solver) cheapestArcs() (perBar int32, perFigure []int32) {
+	perBar, perFigure, s.longest = maxPrice, make([]int32, s.n.Figures), make([]int32, s.n.Figures)
+	for f := range perFigure {
+		perFigure[f] = maxPrice
+	}
+	for i := range s.n.Size() {
+		a := s.n.Arc(i)
+		if a.Way == network.Closing {
+			continue
+		}
+		way := &s.n.Ways[a.Way]
+		perBar = min(perBar, a.Cost/way.Bars)
+		perFigure[way.Figure] = min(perFigure[way.Figure], a.Cost)
+		s.longest[way.Figure] = max(s.longest[way.Figure], way.Bars)
+	}
+	return perBar, perFigure
 }
 
 // maxPrice keeps sums of prices far from the end of the whole numbers.

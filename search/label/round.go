@@ -48,6 +48,14 @@ func newRound(s *solver, c *counted) *round {
 	return r
 }
 
+// reuse takes over the memory of a round that is done with; it may be nil.
+func (r *round) reuse(old *round) *round {
+	if old != nil {
+		r.labels, r.words, r.slots, r.open = old.labels[:0], old.words[:0], old.slots, old.open
+	}
+	return r
+}
+
 // begin makes the labels of the sources.
 func (r *round) begin(each func(i int32)) {
 	for _, source := range r.s.n.Sources {
@@ -105,7 +113,7 @@ func (r *round) extend(i, number int32, arc *network.Arc) bool {
 	if y.maxBars > 0 && b.bars+s.barsToGo[arc.To] > y.maxBars {
 		return false
 	}
-	b.hand = s.clock.step(b.hand, way.Bars)
+	b.hand = s.clock.step(b.hand, way)
 	b.loose += r.loose[arc.Way]
 	b.full += s.extra[arc.Way]
 	blocked := int32(-1)
@@ -260,7 +268,11 @@ type outcome struct {
 // run takes labels in the order of their bounds (A*) until the first end.
 func (r *round) run(ctx context.Context, most int) outcome {
 	n := r.s.n
-	r.slots = make([]int32, n.Nodes()*int(r.hands))
+	if size := n.Nodes() * int(r.hands); len(r.slots) == size {
+		clear(r.slots)
+	} else {
+		r.slots = make([]int32, size)
+	}
 	first := int32(network.Unreachable)
 	r.begin(func(i int32) { first = min(first, r.labels[i].bound) })
 	r.open.Reset(first)

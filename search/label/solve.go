@@ -2,14 +2,15 @@ package label
 
 import (
 	"context"
+	"sync"
 
 	"lapwright/search/network"
 )
 
 // Options say how far a search goes. The zero value is good for most.
 type Options struct {
-	// Labels is the most labels that are made before the search gives up the
-	// proof; 0: four million.
+	// Labels is about the most labels that are made before the search gives up
+	// the proof; 0: four million.
 	Labels int
 	// Under asks only for laps that cost less; 0: any.
 	Under int32
@@ -50,6 +51,7 @@ type Result struct {
 type solver struct {
 	n        *network.Network
 	l        *Limits
+	o        Options
 	clock    *clock
 	blocks   []bool // by way: the figure may not be danced next again
 	prices   *prices
@@ -57,7 +59,8 @@ type solver struct {
 	total    int32   // what a lap that keeps the limits gets back
 	togo     *togo
 	barsToGo []int32
-	upper    int32 // only laps that cost less are wanted
+	longest  []int32 // by figure: most bars of a way
+	upper    int32   // only laps that cost less are wanted
 	result   Result
 	tell     func(Progress)
 }
@@ -76,33 +79,49 @@ func Solve(ctx context.Context, n *network.Network, l *Limits, o Options, tell f
 	if err := l.check(n); err != nil {
 		return nil, err
 	}
-	s := &solver{n: n, l: l, clock: newClock(l), upper: network.Unreachable, tell: tell}
+	return newSolver(n, l, o, tell).solve(ctx, effort{quick: 5_000_000, first: 200_000, narrow: 200, wide: 1500}), nil
+}
+
+func newSolver(n *network.Network, l *Limits, o Options, tell func(Progress)) *solver {
+	s := &solver{n: n, l: l, o: o, clock: newClock(n, l), upper: network.Unreachable, tell: tell}
 	if o.Under > 0 {
 		s.upper = o.Under
 	}
 	if o.Labels <= 0 {
-		o.Labels = 4 << 20
+		s.o.Labels = 4 << 20
 	}
-	s.solve(ctx, o)
+	return s
+}
+
+// effort says how much work goes where.
+type effort struct {
+	quick        int64 // arcs times hands that are looked at without a second thought
+	first        int   // labels made before more are looked at
+	narrow, wide int   // of the beams
+}
+
+// solve works until the proof, or as far as it gets, and puts the result together.
+func (s *solver) solve(ctx context.Context, e effort) *Result {
+	s.work(ctx, e)
 	res := &s.result
 	switch {
 	case !res.Proven:
 		res.Bound = min(res.Bound, s.upper)
 	case res.Found:
 		res.Bound = res.Cost
-	case o.Under > 0:
-		res.Bound = o.Under
+	case s.o.Under > 0:
+		res.Bound = s.o.Under
 	default:
 		res.Bound, res.Exhausted = network.Unreachable, true
 	}
-	return res, nil
+	return res
 }
 
-// solve works until the proof, or as far as it gets.
-func (s *solver) solve(ctx context.Context, o Options) {
+// work searches until the proof, or as far as it gets.
+func (s *solver) work(ctx context.Context, e effort) {
 	res := &s.result
 	n := s.n
-	if n.Best() == network.Unreachable || s.clock.impossible {
+	if n.Best() == network.Unreachable || s.clock.impossible || int(s.l.Different) > n.Figures {
 		res.Proven = true
 		return
 	}
@@ -114,61 +133,160 @@ func (s *solver) solve(ctx context.Context, o Options) {
 	if s.l.MaxBars > 0 {
 		s.barsToGo = barsToGo(n)
 	}
-	s.price(12)
+	// A first lap without prices, and the prices, have nothing to do with one
+	// another.
+	scout := s.scout()
+	together(s.o.Threads, func() {
+		scout.prices = newPrices(n, s.l)
+		scout.extra, scout.total = scout.prices.ways(n, s.l)
+		scout.togo = newTogo(n.Nodes(), 1)
+		if scout.togo.fill(ctx, n, s.clock, scout.extra, s.blocks, nil, 0, 1) {
+			scout.beam(ctx, e.narrow, 0)
+		}
+	}, func() { s.price(ctx, 12) })
+	s.take(scout)
 	s.extra, s.total = s.prices.ways(n, s.l)
-	s.togo = newTogo(n.Nodes(), s.clock.size)
-	s.togo.fill(n, s.clock, s.extra, s.blocks)
-	s.beam(ctx, 200)
-	counts := newCounted(n, s.l, false)
-	for {
-		r := newRound(s, counts)
-		out := r.run(ctx, o.Labels-res.Labels)
+	// The clock's own costs to go are the better bound, and take long: where they
+	// would be large they wait until a search without them has been tried.
+	hands := s.clock.size
+	if int64(hands)*int64(n.Size()) > e.quick {
+		s.togo = newTogo(n.Nodes(), 1)
+		if !s.togo.fill(ctx, n, s.clock, s.extra, s.blocks, nil, 0, 1) {
+			return
+		}
+		s.beam(ctx, e.narrow, 0)
+		if s.rounds(ctx, min(s.o.Labels, res.Labels+e.first), e) || ctx.Err() != nil || res.Labels >= s.o.Labels {
+			return
+		}
+	}
+	s.togo = newTogo(n.Nodes(), hands)
+	tuned, plain, filled := s.prices, newPrices(n, s.l), false
+	if s.togo.hands > 1 && s.l.MinBars > 0 {
+		// The prices were found without the clock, which may need none.
+		tuned.short, tuned.long = 0, 0
+		bare, ok := s.fill(ctx, plain)
+		if !ok {
+			return
+		}
+		priced, ok := s.fill(ctx, tuned)
+		if !ok {
+			return
+		}
+		if filled = priced > bare; !filled {
+			tuned = plain
+		}
+	}
+	if !filled {
+		if _, ok := s.fill(ctx, tuned); !ok {
+			return
+		}
+	}
+	s.beam(ctx, e.narrow, 0)
+	s.rounds(ctx, s.o.Labels, e)
+}
+
+// fill takes these prices and finds the costs to go with them, and the bound that
+// they give. It is false when ctx ended before.
+func (s *solver) fill(ctx context.Context, p *prices) (bound int32, ok bool) {
+	s.prices = p
+	s.extra, s.total = p.ways(s.n, s.l)
+	from, under := forward(s.n, s.extra), int32(network.Unreachable)
+	if s.upper < network.Unreachable {
+		under = s.upper + s.total
+	}
+	if !s.togo.fill(ctx, s.n, s.clock, s.extra, s.blocks, from, under, s.o.Threads) {
+		return 0, false
+	}
+	bound = s.upper
+	for _, source := range s.n.Sources {
+		if cost := s.togo.after(source, 0, -1); cost < network.Unreachable {
+			bound = min(bound, cost-s.total)
+		}
+	}
+	return bound, true
+}
+
+// newFigure is what the wide beam gives for a figure that has not been danced
+// before: a bar.
+const newFigure = 100
+
+// scout is a solver for a beam beside the others.
+func (s *solver) scout() *solver {
+	scout := *s
+	scout.result, scout.tell = Result{}, nil
+	return &scout
+}
+
+// take takes over the lap of a scout, when it is better.
+func (s *solver) take(scout *solver) {
+	res, other := &s.result, &scout.result
+	res.Labels += other.Labels
+	if other.Found && other.Cost < s.upper {
+		s.upper = other.Cost
+		res.Found, res.Source, res.Arcs, res.Cost = true, other.Source, other.Arcs, other.Cost
+		s.report()
+	}
+}
+
+// together runs both at the same time, or one after the other on one thread.
+func together(threads int, one, other func()) {
+	if threads == 1 {
+		one()
+		other()
+		return
+	}
+	var wait sync.WaitGroup
+	wait.Go(one)
+	other()
+	wait.Wait()
+}
+
+// rounds searches round by round, until all in all so many labels have been made;
+// it is true when that is the proof.
+func (s *solver) rounds(ctx context.Context, most int, e effort) bool {
+	res, counts := &s.result, newCounted(s.n, s.l, false)
+	var r *round
+	for first := true; ; first = false {
+		r = newRound(s, counts).reuse(r)
+		var out outcome
+		if first && !res.Found {
+			scout := s.scout()
+			together(s.o.Threads, func() { scout.beam(ctx, e.wide, newFigure) }, func() { out = r.run(ctx, most-res.Labels) })
+			s.take(scout)
+		} else {
+			out = r.run(ctx, most-res.Labels)
+		}
 		res.Labels += r.made
 		res.Expanded += r.expanded
 		res.Dominated += r.dominated
 		res.Rounds++
 		s.bound(out.bound)
 		if out.stopped {
-			return
+			return false
 		}
 		if out.end < 0 || res.Bound >= s.upper {
 			res.Proven = true
-			return
+			return true
 		}
 		if !s.refine(counts, r, out.end) {
-			*counts = *newCounted(n, s.l, true)
+			*counts = *newCounted(s.n, s.l, true)
 		}
 	}
 }
 
 // barsToGo is the least number of bars from each node to the end.
 func barsToGo(n *network.Network) []int32 {
-	togo := make([]int32, n.Nodes())
+	togo := n.ToEnd(func(a network.Arc) int32 {
+		if a.Way == network.Closing {
+			return 0
+		}
+		return n.Ways[a.Way].Bars
+	})
 	for i := range togo {
-		togo[i] = most
+		// So that bars can be added.
+		togo[i] = min(togo[i], most)
 	}
-	togo[n.End] = 0
-	var open network.Queue
-	open.Push(n.End, 0)
-	for {
-		node, at, ok := open.Pop()
-		if !ok {
-			return togo
-		}
-		if at > togo[node] {
-			continue
-		}
-		for _, a := range n.Into(node) {
-			bars := at
-			if a.Way != network.Closing {
-				bars += n.Ways[a.Way].Bars
-			}
-			if bars < togo[a.To] {
-				togo[a.To] = bars
-				open.Push(a.To, bars)
-			}
-		}
-	}
+	return togo
 }
 
 // bound takes note of a bound, and tells when it is better.
@@ -256,6 +374,17 @@ func (s *solver) refine(counts *counted, r *round, end int32) bool {
 	}
 	for c, price := range s.prices.caps {
 		more(price > 0 && caps[c] != l.Caps[c].Most, &counts.caps[c])
+	}
+	if l.MaxBars > 0 {
+		more(s.prices.long > 0 && b != l.MaxBars, &counts.maxBars)
+	}
+	for _, price := range s.prices.varied {
+		if price == 0 {
+			continue
+		}
+		for f := range counts.different {
+			more(true, &counts.different[f])
+		}
 	}
 	return broken
 }

@@ -4,29 +4,45 @@ package network
 // so much more, or less, than its arcs say (nil: nothing), by uniform-cost search
 // from the end (Dijkstra 1959). No arc may thereby cost less than nothing.
 func (n *Network) Backward(extra []int32) []int32 {
-	togo := make([]int32, n.Nodes())
-	for i := range togo {
-		togo[i] = Unreachable
+	return n.ToEnd(func(a Arc) int32 {
+		if extra == nil || a.Way == Closing {
+			return a.Cost
+		}
+		return a.Cost + extra[a.Way]
+	})
+}
+
+// ToEnd finds the least sum of a weight, 0 or more on each arc, from every node to
+// the end; [Unreachable] where there is no way. The arcs that are weighed are those
+// of [Network.Into].
+func (n *Network) ToEnd(weight func(a Arc) int32) []int32 {
+	return n.least([]int32{n.End}, n.Into, weight)
+}
+
+// least finds the least sum of a weight from any of some nodes to every node, along
+// the arcs of each, by uniform-cost search (Dijkstra 1959).
+func (n *Network) least(from []int32, arcs func(node int32) []Arc, weight func(a Arc) int32) []int32 {
+	sums := make([]int32, n.Nodes())
+	for i := range sums {
+		sums[i] = Unreachable
 	}
-	togo[n.End] = 0
 	var open Queue
-	open.Push(n.End, 0)
+	for _, node := range from {
+		sums[node] = 0
+		open.Push(node, 0)
+	}
 	for {
 		node, at, ok := open.Pop()
 		if !ok {
-			return togo
+			return sums
 		}
-		if at > togo[node] {
+		if at > sums[node] {
 			continue
 		}
-		for _, a := range n.Into(node) {
-			cost := at + a.Cost
-			if extra != nil && a.Way != Closing {
-				cost += extra[a.Way]
-			}
-			if cost < togo[a.To] {
-				togo[a.To] = cost
-				open.Push(a.To, cost)
+		for _, a := range arcs(node) {
+			if sum := at + weight(a); sum < sums[a.To] {
+				sums[a.To] = sum
+				open.Push(a.To, sum)
 			}
 		}
 	}

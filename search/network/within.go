@@ -6,7 +6,7 @@ import "slices"
 // and by node of it the number that the node had before. It is nil when no lap is
 // left.
 func (n *Network) Within(cutoff int32) (within *Network, before []int32) {
-	soFar := n.forward()
+	soFar := n.least(n.Sources, n.Arcs, func(a Arc) int32 { return a.Cost })
 	const out = -1
 	number := make([]int32, n.Nodes())
 	w := &Network{Ways: n.Ways, Figures: n.Figures, Cutoff: min(cutoff, n.Cutoff)}
@@ -41,32 +41,4 @@ func (n *Network) Within(cutoff int32) (within *Network, before []int32) {
 	w.arcs = slices.Clip(w.arcs)
 	w.turn()
 	return w, before
-}
-
-// forward finds the exact least cost from any source to every node.
-func (n *Network) forward() []int32 {
-	soFar := make([]int32, n.Nodes())
-	for i := range soFar {
-		soFar[i] = Unreachable
-	}
-	var open Queue
-	for _, s := range n.Sources {
-		soFar[s] = 0
-		open.Push(s, 0)
-	}
-	for {
-		node, at, ok := open.Pop()
-		if !ok {
-			return soFar
-		}
-		if at > soFar[node] {
-			continue
-		}
-		for _, a := range n.Arcs(node) {
-			if cost := at + a.Cost; cost < soFar[a.To] {
-				soFar[a.To] = cost
-				open.Push(a.To, cost)
-			}
-		}
-	}
 }
