@@ -10,6 +10,7 @@ import (
 
 	"lapwright/figures"
 	"lapwright/floors"
+	"lapwright/search/export"
 	"lapwright/search/routine"
 )
 
@@ -37,6 +38,9 @@ type Result struct {
 	Edges     int      // variants × entries × scales
 	Expanded  int
 	Generated int
+	// Instance is the graph of all laps that cost no more than the one found, where
+	// that was asked for.
+	Instance *export.Instance
 	// Stopped tells that ctx ended before the search was through; the lap is the
 	// best so far.
 	Stopped bool
@@ -97,6 +101,11 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 	}
 	if s.result.Lap != nil {
 		if err := s.several(ctx, *best); err != nil {
+			return nil, err
+		}
+	}
+	if s.result.Lap != nil && p.Export && ctx.Err() == nil {
+		if err := s.export(ctx); err != nil {
 			return nil, err
 		}
 	}

@@ -40,6 +40,9 @@ type Problem struct {
 	Margin float64
 	// Seed decides among laps that are equally good.
 	Seed uint64
+	// Export asks for the finite graph of all laps that cost no more than the one
+	// that is found, with the limits, for other programs.
+	Export bool
 	// WhyTime is how long to look for the reason where there is no lap; 0: as long
 	// as it takes.
 	WhyTime time.Duration

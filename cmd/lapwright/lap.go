@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -17,6 +18,7 @@ import (
 	"lapwright/floors"
 	"lapwright/search"
 	"lapwright/search/check"
+	"lapwright/search/export"
 	"lapwright/search/routine"
 )
 
@@ -31,6 +33,7 @@ type lapCommand struct {
 	Time           string   `group:"Choice:" placeholder:"DURATION" help:"How long to look for a better lap, such as 10s or 2m; then the best so far is shown (until it is proven)."`
 	Seed           string   `group:"Choice:" placeholder:"N" help:"Decides among laps that are equally good (0)."`
 	countFlags     `embed:""`
+	Export         string   `group:"Files:" placeholder:"FILE" help:"Write the graph of all laps that cost no more than this one, with the limits, as plain text for other programs."`
 	outputFlags    `embed:""`
 }
 
@@ -146,6 +149,11 @@ func (c *lapCommand) Run(s *session) error {
 	if err := c.outputFlags.readyFor(q.problem.Count); err != nil {
 		return err
 	}
+	if c.Export != "" {
+		if err := c.readyToExport(q); err != nil {
+			return err
+		}
+	}
 	s.notes(q.repertory)
 	if words := tempoWarning(q.tempo); words != "" {
 		fmt.Fprintln(s.errors, "lapwright: note:", words)
@@ -174,6 +182,15 @@ func (c *lapCommand) Run(s *session) error {
 	}
 	danced := answer.NewRoutine(report, &file.Routine)
 	a.Routine, a.Cost = &danced, answer.NewCost(result.Lap)
+	var graph bytes.Buffer
+	if c.Export != "" {
+		if result.Instance == nil {
+			return errors.New("the search was stopped before the graph for --export could be made; give it more time")
+		}
+		if err := export.Write(&graph, result.Instance); err != nil {
+			return err
+		}
+	}
 	// A search that was stopped shows what it has, and writes it.
 	ctx := s.ctx
 	if result.Stopped {
@@ -183,7 +200,27 @@ func (c *lapCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	if c.Export != "" {
+		if err := wholefile.Write(c.Export, c.Force, graph.Bytes()); err != nil {
+			return err
+		}
+		written = append(written, c.Export)
+	}
 	return s.lap(q, &a, written)
+}
+
+// readyToExport tells before any work is done why the graph could not be written.
+func (c *lapCommand) readyToExport(q *lapQuestion) error {
+	if q.problem.Count > 1 {
+		return errors.New("--export writes the graph for one lap; leave --count out")
+	}
+	for _, other := range []struct{ flag, path string }{{"--out", c.Out}, {"--svg", c.SVG}} {
+		if other.path != "" && filepath.Clean(other.path) == filepath.Clean(c.Export) {
+			return fmt.Errorf("--export and %s name the same file, %s", other.flag, c.Export)
+		}
+	}
+	q.problem.Export = true
+	return wholefile.Ready(c.Export, c.Force)
 }
 
 // find searches until the proof, or as long as it may, and tells how far it has come.
