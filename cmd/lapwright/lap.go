@@ -33,7 +33,7 @@ type lapCommand struct {
 	Time           string   `group:"Choice:" placeholder:"DURATION" help:"How long to look for a better lap, such as 10s or 2m; then the best so far is shown (until it is proven)."`
 	Seed           string   `group:"Choice:" placeholder:"N" help:"Decides among laps that are equally good (0)."`
 	countFlags     `embed:""`
-	Export         string   `group:"Files:" placeholder:"FILE" help:"Write the graph of all laps that cost no more than this one, with the limits, as plain text for other programs."`
+	Export         string `group:"Files:" placeholder:"FILE" help:"Write the graph of all laps that cost no more than this one, with the limits, as plain text for other programs."`
 	outputFlags    `embed:""`
 }
 
