@@ -195,35 +195,3 @@ func (t *togo) after(node, hand, figure int32) int32 {
 	}
 	return t.best[node]
 }
-
-// forward is the least cost from a source to each node, with prices.
-func forward(n *network.Network, prices []int32) []int32 {
-	from := make([]int32, n.Nodes())
-	for i := range from {
-		from[i] = network.Unreachable
-	}
-	var open network.Queue
-	for _, s := range n.Sources {
-		from[s] = 0
-		open.Push(s, 0)
-	}
-	for {
-		node, at, ok := open.Pop()
-		if !ok {
-			return from
-		}
-		if at > from[node] {
-			continue
-		}
-		for _, a := range n.Arcs(node) {
-			cost := at + a.Cost
-			if a.Way != network.Closing {
-				cost += prices[a.Way]
-			}
-			if cost < from[a.To] {
-				from[a.To] = cost
-				open.Push(a.To, cost)
-			}
-		}
-	}
-}

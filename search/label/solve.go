@@ -190,7 +190,7 @@ func (s *solver) work(ctx context.Context, e effort) {
 func (s *solver) fill(ctx context.Context, p *prices) (bound int32, ok bool) {
 	s.prices = p
 	s.extra, s.total = p.ways(s.n, s.l)
-	from, under := forward(s.n, s.extra), int32(network.Unreachable)
+	from, under := s.n.FromSources(s.extra), int32(network.Unreachable)
 	if s.upper < network.Unreachable {
 		under = s.upper + s.total
 	}

@@ -4,12 +4,22 @@ package network
 // so much more, or less, than its arcs say (nil: nothing), by uniform-cost search
 // from the end (Dijkstra 1959). No arc may thereby cost less than nothing.
 func (n *Network) Backward(extra []int32) []int32 {
-	return n.ToEnd(func(a Arc) int32 {
+	return n.ToEnd(with(extra))
+}
+
+// FromSources is as [Network.Backward], from the sources to every node.
+func (n *Network) FromSources(extra []int32) []int32 {
+	return n.least(n.Sources, n.Arcs, with(extra))
+}
+
+// with is what an arc costs with so much more, or less, by way.
+func with(extra []int32) func(a Arc) int32 {
+	return func(a Arc) int32 {
 		if extra == nil || a.Way == Closing {
 			return a.Cost
 		}
 		return a.Cost + extra[a.Way]
-	})
+	}
 }
 
 // ToEnd finds the least sum of a weight, 0 or more on each arc, from every node to

@@ -5,11 +5,10 @@ package network
 // cost nothing.
 func (n *Network) Dearer(extra []int32) (*Network, error) {
 	b := Builder{Network: Network{Ways: n.Ways, Figures: n.Figures, Sources: n.Sources, End: n.End, Walls: n.Walls, Cutoff: n.Cutoff}}
+	cost := with(extra)
 	for node := range int32(n.Nodes()) {
 		for _, a := range n.Arcs(node) {
-			if a.Way != Closing {
-				a.Cost += extra[a.Way]
-			}
+			a.Cost = cost(a)
 			b.Add(node, a)
 		}
 	}
