@@ -33,28 +33,32 @@ type lapCommand struct {
 	Time           string   `group:"Choice:" placeholder:"DURATION" help:"How long to look for a better lap, such as 10s or 2m; then the best so far is shown (until it is proven)."`
 	Seed           string   `group:"Choice:" placeholder:"N" help:"Decides among laps that are equally good (0)."`
 	countFlags     `embed:""`
-	Export         string `group:"Files:" placeholder:"FILE" help:"Write the graph of all laps that cost no more than this one, with the limits, as plain text for other programs."`
 	outputFlags    `embed:""`
 }
 
 // outputFlags say where an answer is written besides the screen.
 type outputFlags struct {
-	Out   string `group:"Files:" placeholder:"FILE.yaml" help:"Write the lap as a routine's file, which lapwright check reads."`
-	SVG   string `name:"svg" group:"Files:" placeholder:"FILE" help:"Draw the room from above with both dancers' footprints."`
-	Force bool   `group:"Files:" help:"Write over files that are there already."`
+	Export string `group:"Files:" placeholder:"FILE" help:"Write the graph of all laps that cost no more than this one, with the limits, as plain text for other programs."`
+	Out    string `group:"Files:" placeholder:"FILE.yaml" help:"Write the lap as a routine's file, which lapwright check reads."`
+	SVG    string `name:"svg" group:"Files:" placeholder:"FILE" help:"Draw the room from above with both dancers' footprints."`
+	Force  bool   `group:"Files:" help:"Write over files that are there already."`
 }
 
 // ready tells before any work is done why a file could not be written.
 func (o outputFlags) ready() error {
-	for _, path := range []string{o.Out, o.SVG} {
-		if path != "" {
-			if err := wholefile.Ready(path, o.Force); err != nil {
-				return err
-			}
+	flags := map[string]string{} // by file
+	for _, f := range []struct{ flag, path string }{{"--export", o.Export}, {"--out", o.Out}, {"--svg", o.SVG}} {
+		if f.path == "" {
+			continue
 		}
-	}
-	if o.Out != "" && filepath.Clean(o.Out) == filepath.Clean(o.SVG) {
-		return fmt.Errorf("--out and --svg name the same file, %s", o.Out)
+		if err := wholefile.Ready(f.path, o.Force); err != nil {
+			return err
+		}
+		file := filepath.Clean(f.path)
+		if other := flags[file]; other != "" {
+			return fmt.Errorf("%s and %s name the same file, %s", other, f.flag, f.path)
+		}
+		flags[file] = f.flag
 	}
 	return nil
 }
@@ -146,13 +150,11 @@ func (c *lapCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
+	if q.problem.Export = c.Export != ""; q.problem.Export && q.problem.Count > 1 {
+		return errors.New("--export writes the graph for one lap; leave --count out")
+	}
 	if err := c.outputFlags.readyFor(q.problem.Count); err != nil {
 		return err
-	}
-	if c.Export != "" {
-		if err := c.readyToExport(q); err != nil {
-			return err
-		}
 	}
 	s.notes(q.repertory)
 	if words := tempoWarning(q.tempo); words != "" {
@@ -207,20 +209,6 @@ func (c *lapCommand) Run(s *session) error {
 		written = append(written, c.Export)
 	}
 	return s.lap(q, &a, written)
-}
-
-// readyToExport tells before any work is done why the graph could not be written.
-func (c *lapCommand) readyToExport(q *lapQuestion) error {
-	if q.problem.Count > 1 {
-		return errors.New("--export writes the graph for one lap; leave --count out")
-	}
-	for _, other := range []struct{ flag, path string }{{"--out", c.Out}, {"--svg", c.SVG}} {
-		if other.path != "" && filepath.Clean(other.path) == filepath.Clean(c.Export) {
-			return fmt.Errorf("--export and %s name the same file, %s", other.flag, c.Export)
-		}
-	}
-	q.problem.Export = true
-	return wholefile.Ready(c.Export, c.Force)
 }
 
 // find searches until the proof, or as long as it may, and tells how far it has come.
