@@ -12,7 +12,6 @@ import (
 	"lapwright/search/network"
 
 	"gonum.org/v1/gonum/graph"
-	"gonum.org/v1/gonum/graph/iterator"
 	"gonum.org/v1/gonum/graph/path"
 	"gonum.org/v1/gonum/graph/simple"
 )
@@ -36,23 +35,10 @@ func (g *walk) From(id int64) graph.Nodes {
 		panic(errOver)
 	}
 	g.next = 0
-	arcs := g.leaving(id)
-	if len(arcs) == 0 {
-		return graph.Empty
-	}
-	nodes := make([]graph.Node, len(arcs))
-	for i, a := range arcs {
-		nodes[i] = simple.Node(a.to)
-	}
-	return iterator.NewOrderedNodes(nodes)
+	return nodesOf(g.leaving(id))
 }
 
-func (g *walk) Edge(u, v int64) graph.Edge {
-	if w, ok := g.Weight(u, v); ok {
-		return simple.WeightedEdge{F: simple.Node(u), T: simple.Node(v), W: w}
-	}
-	return nil
-}
+func (g *walk) Edge(u, v int64) graph.Edge { return edgeOf(g, u, v) }
 
 // Weight looks from the arc on that was last asked for, as gonum asks for them in turn.
 func (g *walk) Weight(u, v int64) (float64, bool) {

@@ -93,8 +93,12 @@ func (g *plainGraph) leaving(id int64) []arc {
 	return g.arcs
 }
 
-func (g *plainGraph) From(id int64) graph.Nodes {
-	arcs := g.leaving(id)
+func (g *plainGraph) From(id int64) graph.Nodes { return nodesOf(g.leaving(id)) }
+
+func (g *plainGraph) Edge(u, v int64) graph.Edge { return edgeOf(g, u, v) }
+
+// nodesOf are the nodes that arcs lead to.
+func nodesOf(arcs []arc) graph.Nodes {
 	if len(arcs) == 0 {
 		return graph.Empty
 	}
@@ -105,7 +109,10 @@ func (g *plainGraph) From(id int64) graph.Nodes {
 	return iterator.NewOrderedNodes(nodes)
 }
 
-func (g *plainGraph) Edge(u, v int64) graph.Edge {
+// edgeOf is the edge between two nodes; nil where there is none.
+func edgeOf(g interface {
+	Weight(u, v int64) (float64, bool)
+}, u, v int64) graph.Edge {
 	if w, ok := g.Weight(u, v); ok {
 		return simple.WeightedEdge{F: simple.Node(u), T: simple.Node(v), W: w}
 	}
