@@ -214,46 +214,29 @@ func (b *beam) recall(way *keeper, at *partial) {
 func (b *beam) expand(i int32) {
 	b.kernel.expanded++
 	l := b.labels[i]
-	ground := b.plan.ground
-	final := int32(len(ground.layers) - 1)
-	use := ground.layers[l.layer].usable[l.place]
 	b.recall(b.way, &l)
-	if use&inUse != 0 {
-		b.follow(i, l.layer, b.plan.moves[0][l.post], false)
-	}
-	if l.layer < final && use&inCorner != 0 {
+	b.follow(i, l.layer, b.plan.moves[0][l.post], false)
+	if int(l.layer) < len(b.plan.ground.layers)-1 {
 		b.follow(i, l.layer+1, b.plan.moves[b.plan.kindOf[l.layer]][l.post], true)
 	}
 }
 
 func (b *beam) follow(i, layer int32, moves []move, corner bool) {
 	from := b.labels[i]
-	at := &b.plan.ground.layers[layer]
-	cell := b.plan.ground.layers[from.layer].cell(int(from.place))
-	for _, m := range moves {
-		e := &b.plan.edges[m.edge]
-		bar := from.bar + e.bars
-		if bar > b.most || !b.way.allows(m.edge, at.wall) {
-			continue
+	wall := b.plan.ground.layers[layer].wall
+	allowed := func(m *move, _ int) bool {
+		ok := from.bar+b.plan.edges[m.edge].bars <= b.most && b.way.allows(m.edge, wall)
+		if ok {
+			b.kernel.generated++
 		}
-		shape := &e.shapes[at.wall]
-		to := cell.Add(shape.shift)
-		if !at.holds(to) {
-			continue
-		}
-		place := at.place(to)
-		if at.usable[place] == 0 {
-			continue
-		}
-		b.kernel.generated++
-		crowd := b.plan.crowd(shape, cell)
-		if crowd == blocked {
-			continue
-		}
-		b.add(partial{layer: layer, place: int32(place), post: m.to, start: from.start, bar: bar,
-			cost:   from.cost + m.cost + (int32(at.lane[place])+crowd)*e.bars,
-			parent: i, edge: m.edge, corner: corner, done: from.done | b.must[e.figure]})
+		return ok
 	}
+	b.plan.dance(int(from.layer), int(from.place), moves, corner, allowed, func(m *move, to int, cost int32) bool {
+		e := &b.plan.edges[m.edge]
+		b.add(partial{layer: layer, place: int32(to), post: m.to, start: from.start, bar: from.bar + e.bars, cost: from.cost + cost,
+			parent: i, edge: m.edge, corner: corner, done: from.done | b.must[e.figure]})
+		return true
+	})
 }
 
 // close takes a label as a lap if it ends where and as it should.

@@ -194,21 +194,13 @@ func (f *flow) from(ctx context.Context, start target, cutoff int32) error {
 	}
 }
 
-// path is the arcs with these numbers.
-func (c *corridor) path(numbers []int32) []network.Arc {
-	path := make([]network.Arc, len(numbers))
-	for i, n := range numbers {
-		path[i] = c.Arc(int(n))
-	}
-	return path
-}
-
-// trail is a path of the corridor as a trail.
-func (c *corridor) trail(source int32, path []network.Arc) trail {
+// trail is a path of the corridor, by the numbers of its arcs, as a trail.
+func (c *corridor) trail(source int32, arcs []int32) trail {
 	at := &c.nodes[source]
 	t := trail{start: target{c.plan.ground.layers[0].place(at.cell), at.post}}
 	layer := at.layer
-	for _, a := range path {
+	for _, number := range arcs {
+		a := c.Arc(int(number))
 		if a.Way == network.Closing {
 			break
 		}

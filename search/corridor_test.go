@@ -6,7 +6,6 @@ import (
 
 	"lapwright/figures"
 	labels "lapwright/search/label"
-	"lapwright/search/network"
 )
 
 // TestCorridor: the best lap of a corridor costs what the best lap costs, and a path
@@ -42,11 +41,7 @@ func TestCorridor(t *testing.T) {
 		if !res.Found {
 			continue
 		}
-		var path []network.Arc
-		for _, number := range res.Arcs {
-			path = append(path, c.Arc(int(number)))
-		}
-		if cost := hundredths(s.plan.lap(c.trail(res.Source, path)).Costs.Total()); cost != res.Cost {
+		if cost := hundredths(s.plan.lap(c.trail(res.Source, res.Arcs)).Costs.Total()); cost != res.Cost {
 			t.Errorf("a path of %d is a lap of %d", res.Cost, cost)
 		}
 	}

@@ -46,7 +46,7 @@ func (a *answerer) exhaust(ctx context.Context, p *Problem) (conflict.Answer, *L
 		return conflict.Unknown, nil, ctx.Err()
 	}
 	// Labels do not know of all limits.
-	if lap := a.short.plan.lap(c.trail(res.Source, c.path(res.Arcs))); p.keepsAll(lap) {
+	if lap := a.short.plan.lap(c.trail(res.Source, res.Arcs)); p.keepsAll(lap) {
 		return conflict.Possible, lap, nil
 	}
 	return conflict.Unknown, nil, nil

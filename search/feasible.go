@@ -30,7 +30,23 @@ type answerer struct {
 	plain    *Lap      // nil where there is none
 	fewest   *Lap      // the shortest lap; nil: not known yet
 	short    *searcher // which found it: only bars cost anything
-	barsGo   *survey
+	bars     *survey   // least number of bars to go; nil: not known yet
+}
+
+// barsGo is the least number of bars to go, whatever they cost.
+func (a *answerer) barsGo(ctx context.Context) (_ *survey, err error) {
+	if a.bars == nil {
+		a.bars, err = a.searcher.barsGo(ctx)
+	}
+	return a.bars, err
+}
+
+// shortest is a lap of the fewest bars.
+func (a *answerer) shortest(ctx context.Context) (_ *Lap, err error) {
+	if a.short == nil {
+		a.short, a.fewest, err = a.searcher.fewestBars(ctx)
+	}
+	return a.fewest, err
 }
 
 func (a *answerer) answer(ctx context.Context, p *Problem) (conflict.Answer, *Lap, error) {
@@ -47,30 +63,26 @@ func (a *answerer) answer(ctx context.Context, p *Problem) (conflict.Answer, *La
 	if p.keepsAll(a.plain) {
 		return conflict.Possible, a.plain, nil
 	}
-	if a.barsGo == nil {
-		if a.barsGo, err = a.searcher.barsGo(ctx); err != nil {
-			return conflict.Unknown, nil, err
-		}
+	barsGo, err := a.barsGo(ctx)
+	if err != nil {
+		return conflict.Unknown, nil, err
 	}
 	if most := p.Limits.MaxBars; most > 0 {
-		if a.leastBars() > int32(most) {
+		if a.searcher.leastBars(barsGo) > int32(most) {
 			return conflict.Impossible, nil, nil
 		}
-		if a.short == nil {
-			if a.short, a.fewest, err = a.searcher.fewestBars(ctx); err != nil {
-				return conflict.Unknown, nil, err
-			}
-		}
-		switch {
-		case a.fewest.Bars > most:
+		switch fewest, err := a.shortest(ctx); {
+		case err != nil:
+			return conflict.Unknown, nil, err
+		case fewest.Bars > most:
 			return conflict.Impossible, nil, nil
-		case p.keepsAll(a.fewest):
-			return conflict.Possible, a.fewest, nil
+		case p.keepsAll(fewest):
+			return conflict.Possible, fewest, nil
 		}
 	}
 	other := *a.searcher
 	other.problem = p
-	b := newBeam(&other, narrowBeam, a.barsGo, int32(a.plain.Bars))
+	b := newBeam(&other, narrowBeam, barsGo, int32(a.plain.Bars))
 	if err := b.run(ctx, 0); err != nil {
 		return conflict.Unknown, nil, err
 	}
@@ -84,10 +96,10 @@ func (a *answerer) answer(ctx context.Context, p *Problem) (conflict.Answer, *La
 }
 
 // leastBars is a number of bars that every lap takes at least, known at once.
-func (a *answerer) leastBars() int32 {
-	s, least := a.searcher, int32(unreachable)
+func (s *searcher) leastBars(barsGo *survey) int32 {
+	least := int32(unreachable)
 	for _, t := range s.starts {
-		least = min(least, a.barsGo.at(0, t.place, s.grouping.groupOf[t.post]))
+		least = min(least, barsGo.at(0, t.place, s.grouping.groupOf[t.post]))
 	}
 	return least
 }

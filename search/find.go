@@ -103,10 +103,10 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		if err := s.several(ctx, *best); err != nil {
 			return nil, err
 		}
-	}
-	if s.result.Lap != nil && p.Export && ctx.Err() == nil {
-		if err := s.export(ctx); err != nil {
-			return nil, err
+		if p.Export && ctx.Err() == nil {
+			if err := s.export(ctx); err != nil {
+				return nil, err
+			}
 		}
 	}
 	s.result.Expanded, s.result.Generated = s.kernel.expanded, s.kernel.generated

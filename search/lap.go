@@ -90,7 +90,7 @@ func (k *kernel) trail(start target) trail {
 		from := layer
 		stepped := false
 		for i, kind := range kinds {
-			pl.dance(from, place, pl.moves[kind][post], i == 1, func(m *move, to int, cost int32) bool {
+			pl.dance(from, place, pl.moves[kind][post], i == 1, nil, func(m *move, to int, cost int32) bool {
 				if rest, known := k.exact(from+i, to, m.to); !known || rest+cost != togo {
 					return true
 				}
@@ -125,8 +125,9 @@ func (k *kernel) ended(layer, place int, post, togo int32) bool {
 
 // dance visits what can be danced of some moves from a place of a layer, along its
 // wall or round its corner along the next, until visit returns false: where each
-// leads and what it costs in all.
-func (pl *plan) dance(layer, place int, moves []move, corner bool, visit func(m *move, to int, cost int32) bool) {
+// leads and what it costs in all. What wanted refuses is passed over before it is
+// known whether the couple has room; nil wants everything.
+func (pl *plan) dance(layer, place int, moves []move, corner bool, wanted func(m *move, to int) bool, visit func(m *move, to int, cost int32) bool) {
 	from := &pl.ground.layers[layer]
 	use := uint8(inUse)
 	l := from
@@ -143,6 +144,9 @@ func (pl *plan) dance(layer, place int, moves []move, corner bool, visit func(m 
 		shape := &e.shapes[l.wall]
 		to := cell.Add(shape.shift)
 		if !l.holds(to) || l.usable[l.place(to)] == 0 {
+			continue
+		}
+		if wanted != nil && !wanted(m, l.place(to)) {
 			continue
 		}
 		if crowd := pl.crowd(shape, cell); crowd != blocked && !visit(m, l.place(to), m.cost+(int32(l.lane[l.place(to)])+crowd)*e.bars) {

@@ -27,10 +27,11 @@ const near = 1.03
 // trail, too.
 func (s *searcher) limited(ctx context.Context, plain trail) (*trail, error) {
 	best := s.plan.lap(plain)
-	a := &answer{searcher: s, cost: unreachable, bound: hundredths(best.Costs.Total())}
-	err := a.search(ctx, best)
+	known := &answerer{problem: s.problem, searcher: s, plain: best}
+	a := &answer{searcher: s, known: known, cost: unreachable, bound: hundredths(best.Costs.Total())}
+	err := a.search(ctx)
 	if a.trail == nil && err == nil {
-		s.result.Why, err = s.noLimited(ctx, best)
+		s.result.Why, err = s.noLimited(ctx, known)
 	}
 	if a.trail == nil {
 		return nil, err
@@ -43,13 +44,13 @@ func (s *searcher) limited(ctx context.Context, plain trail) (*trail, error) {
 }
 
 // search does the work of limited.
-func (a *answer) search(ctx context.Context, plain *Lap) error {
+func (a *answer) search(ctx context.Context) error {
 	l := &a.problem.Limits
 	if l.MinBars > 0 && a.mostBars() < l.MinBars {
 		return nil
 	}
-	if l.MaxBars > 0 && plain.Bars > l.MaxBars {
-		if _, fewest, err := a.fewestBars(ctx); err != nil || fewest.Bars > l.MaxBars {
+	if l.MaxBars > 0 && a.known.plain.Bars > l.MaxBars {
+		if fewest, err := a.known.shortest(ctx); err != nil || fewest.Bars > l.MaxBars {
 			return err
 		}
 	}
@@ -59,7 +60,7 @@ func (a *answer) search(ctx context.Context, plain *Lap) error {
 	}
 	// What costs with prices on is nobody's business.
 	from.tell = func(p Progress) { a.report(p.Expanded, unreachable) }
-	if err := a.beam(ctx, from, narrowBeam, plain.Bars); err != nil {
+	if err := a.beam(ctx, from, narrowBeam); err != nil {
 		return err
 	}
 	best, bound, err := from.plain(ctx)
@@ -74,7 +75,7 @@ func (a *answer) search(ctx context.Context, plain *Lap) error {
 	if proven || err != nil || a.trail != nil && float64(a.cost) <= near*float64(a.bound) {
 		return err
 	}
-	return a.beam(ctx, from, wideBeam, plain.Bars)
+	return a.beam(ctx, from, wideBeam)
 }
 
 // corridors looks through corridors from what the cheapest lap costs with prices on,
@@ -121,7 +122,7 @@ func (a *answer) corridors(ctx context.Context, from *priced, least int32) (prov
 		}
 		a.kernel.expanded += res.Expanded
 		if res.Found {
-			a.offer(c.trail(res.Source, c.path(res.Arcs)))
+			a.offer(c.trail(res.Source, res.Arcs))
 		}
 		// What is not in the corridor costs more than it was made for.
 		a.raise(min(res.Bound, a.cost, from.real(cutoff+1)))
@@ -158,6 +159,7 @@ func (s *searcher) mostBars() int {
 // answer is the best lap within the limits so far, and what has been proven.
 type answer struct {
 	*searcher
+	known *answerer
 	trail *trail
 	cost  int32
 	bound int32 // no lap within the limits costs less
@@ -198,12 +200,12 @@ func (a *answer) show() {
 const narrowBeam, wideBeam = 300, 4000
 
 // beam looks for a lap by beam search among the costs with prices on.
-func (a *answer) beam(ctx context.Context, from *priced, width, plainBars int) error {
-	barsGo, err := a.barsGo(ctx)
+func (a *answer) beam(ctx context.Context, from *priced, width int) error {
+	barsGo, err := a.known.barsGo(ctx)
 	if err != nil {
 		return err
 	}
-	b := newBeam(from.searcher, width, barsGo, int32(plainBars))
+	b := newBeam(from.searcher, width, barsGo, int32(a.known.plain.Bars))
 	err = b.run(ctx, inBars(a.bound))
 	if b.found {
 		a.offer(b.trail())

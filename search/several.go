@@ -110,7 +110,7 @@ func (s *searcher) choose(ctx context.Context, c *corridor, best trail, cutoff i
 	}
 	if s.problem.Limits.past() {
 		p.Keeps = func(path spreads.Path) bool {
-			t := c.trail(path.Source, c.path(path.Arcs))
+			t := c.trail(path.Source, path.Arcs)
 			return s.keeps(&t)
 		}
 	}
@@ -120,7 +120,7 @@ func (s *searcher) choose(ctx context.Context, c *corridor, best trail, cutoff i
 	}
 	bound := s.result.Lap.Bound
 	for _, path := range set.Laps[1:] {
-		lap := s.plan.lap(c.trail(path.Source, c.path(path.Arcs)))
+		lap := s.plan.lap(c.trail(path.Source, path.Arcs))
 		lap.Bound = bound
 		lap.Proven = lap.Costs.Total() <= bound
 		s.result.Laps = append(s.result.Laps, lap)

@@ -132,7 +132,7 @@ func TestPath(t *testing.T) {
 			t.Fatal(err)
 		}
 		path, ok := c.pathOf(*best)
-		if !ok || c.Best() != cost || path.Cost(c.Network) != cost || !reflect.DeepEqual(c.trail(path.Source, c.path(path.Arcs)), *best) {
+		if !ok || c.Best() != cost || path.Cost(c.Network) != cost || !reflect.DeepEqual(c.trail(path.Source, path.Arcs), *best) {
 			t.Fatalf("the best lap costs %d; in the corridor %d, and the best there %d", cost, path.Cost(c.Network), c.Best())
 		}
 		set, err := spreads.Find(context.Background(), &spreads.Problem{Network: c.Network, Places: make([]spreads.Place, c.Nodes()), Count: 4, Most: cost + cost/20})
@@ -140,7 +140,7 @@ func TestPath(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, path := range set.Laps {
-			if lap := hundredths(s.plan.lap(c.trail(path.Source, c.path(path.Arcs))).Costs.Total()); lap != path.Cost(c.Network) {
+			if lap := hundredths(s.plan.lap(c.trail(path.Source, path.Arcs)).Costs.Total()); lap != path.Cost(c.Network) {
 				t.Errorf("as a path the lap costs %d, as a lap %d", path.Cost(c.Network), lap)
 			}
 		}

@@ -108,79 +108,74 @@ func (f *wayFinder) begin() {
 	if !l.holds(f.from.cell) {
 		return
 	}
-	use := l.usable[l.place(f.from.cell)]
+	f.start.place = int32(l.place(f.from.cell))
 	for k, edges := range f.plan.ways(f.from.stance) {
-		corner := k > 0
-		layer := int32(0)
-		if corner {
-			layer = 1
-			if use&inCorner == 0 || k != f.plan.kindOf[0] {
-				continue
-			}
-		} else if use&inUse == 0 || f.from.before != nil && f.from.before.Corner {
+		if k > 0 && k != f.plan.kindOf[0] || k == 0 && f.from.before != nil && f.from.before.Corner {
 			continue
 		}
+		var moves []move
 		for _, e := range edges {
 			var code byte
 			if f.from.before != nil {
 				code = f.plan.joinCode(f.from.before, f.plan.edges[e].variant)
 			}
 			if code&joinRefused == 0 {
-				f.dance(f.start, 0, layer, move{e, f.plan.leads[e], f.plan.edges[e].cost + f.plan.joinCost(code)}, corner)
+				moves = append(moves, move{e, f.plan.leads[e], f.plan.edges[e].cost + f.plan.joinCost(code)})
 			}
 		}
+		f.dance(f.start, 0, moves, k > 0)
 	}
 }
 
 // expand dances every figure that can follow.
 func (f *wayFinder) expand(at *spot, bar int) {
-	l := &f.plan.ground.layers[at.layer]
-	use := l.usable[at.place]
-	if use&inUse != 0 {
-		for _, m := range f.plan.moves[0][at.post] {
-			f.dance(at, bar, at.layer, m, false)
-		}
-	}
-	if use&inCorner != 0 && at.layer < f.last {
-		for _, m := range f.plan.moves[f.plan.kindOf[at.layer]][at.post] {
-			f.dance(at, bar, at.layer+1, m, true)
-		}
-	}
+	f.dance(at, bar, f.plan.moves[0][at.post], false)
+	f.dance(at, bar, f.plan.moves[f.plan.kindOf[at.layer]][at.post], true)
 }
 
-// dance dances one figure.
-func (f *wayFinder) dance(from *spot, bar int, layer int32, m move, corner bool) {
-	e := &f.plan.edges[m.edge]
-	bar += int(e.bars)
-	if layer > f.last || bar > f.stretch.MaxBars {
+// dance dances figures on, along the same wall or round its corner along the next.
+func (f *wayFinder) dance(from *spot, bar int, moves []move, corner bool) {
+	layer := from.layer
+	if corner {
+		layer++
+	}
+	if layer > f.last {
 		return
 	}
 	l := &f.plan.ground.layers[layer]
-	shape := &e.shapes[l.wall]
-	cell := from.cell.Add(shape.shift)
-	dx, dy := cell.X-f.to.cell.X, cell.Y-f.to.cell.Y
-	far := math.Hypot(float64(dx), float64(dy)) * floors.Step
-	if far > f.reach*float64(f.stretch.MaxBars-bar)+f.stretch.Tolerance+floors.Step || !l.holds(cell) || l.usable[l.place(cell)] == 0 {
-		return
+	// off is how many cells a place is from where the stretch ends.
+	off := func(place int) (dx, dy int) {
+		cell := l.cell(place)
+		return cell.X - f.to.cell.X, cell.Y - f.to.cell.Y
 	}
-	crowd := f.plan.crowd(shape, from.cell)
-	if crowd == blocked {
-		return
+	inTime := func(m *move, to int) bool {
+		left := f.stretch.MaxBars - bar - int(f.plan.edges[m.edge].bars)
+		dx, dy := off(to)
+		return left >= 0 && math.Hypot(float64(dx), float64(dy))*floors.Step <= f.reach*float64(left)+f.stretch.Tolerance+floors.Step
 	}
-	by := cameBy{from, m.edge, m.cost + (int32(l.lane[l.place(cell)])+crowd)*e.bars, corner}
-	if layer == f.last && bar >= f.stretch.MinBars && e.exit == f.to.stance && dx*dx+dy*dy <= f.tolerance*f.tolerance && f.goesOn(e.variant) {
+	f.plan.dance(int(from.layer), int(from.place), moves, corner, inTime, func(m *move, to int, cost int32) bool {
+		f.arrive(cameBy{from, m.edge, cost, corner}, bar+int(f.plan.edges[m.edge].bars), spotKey{layer, int32(to), m.to}, off)
+		return true
+	})
+}
+
+// arrive notes that a figure ends at a spot after so many bars, and that the stretch
+// may end with it.
+func (f *wayFinder) arrive(by cameBy, bar int, key spotKey, off func(place int) (dx, dy int)) {
+	e := &f.plan.edges[by.edge]
+	dx, dy := off(int(key.place))
+	if key.layer == f.last && bar >= f.stretch.MinBars && e.exit == f.to.stance && dx*dx+dy*dy <= f.tolerance*f.tolerance && f.goesOn(e.variant) {
 		f.end.come(by)
 	}
 	if bar == f.stretch.MaxBars {
 		return
 	}
-	key := spotKey{layer, int32(l.place(cell)), m.to}
 	if f.queue[bar] == nil {
 		f.queue[bar] = map[spotKey]*spot{}
 	}
 	to := f.queue[bar][key]
 	if to == nil {
-		to = &spot{layer: layer, place: key.place, post: m.to, cell: cell, cost: unreachable}
+		to = &spot{layer: key.layer, place: key.place, post: key.post, cell: f.plan.ground.layers[key.layer].cell(int(key.place)), cost: unreachable}
 		f.queue[bar][key] = to
 	}
 	to.come(by)

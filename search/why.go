@@ -61,12 +61,12 @@ func (s *searcher) farthest() int {
 		open = open[:len(open)-1]
 		place := pl.ground.layers[at.layer].place(at.cell)
 		farthest = max(farthest, at.layer)
-		pl.dance(at.layer, place, pl.moves[0][at.post], false, func(m *move, to int, _ int32) bool {
+		pl.dance(at.layer, place, pl.moves[0][at.post], false, nil, func(m *move, to int, _ int32) bool {
 			visit(at.layer, to, m.to)
 			return true
 		})
 		if at.layer+1 < len(pl.ground.layers) {
-			pl.dance(at.layer, place, pl.moves[pl.kindOf[at.layer]][at.post], true, func(m *move, to int, _ int32) bool {
+			pl.dance(at.layer, place, pl.moves[pl.kindOf[at.layer]][at.post], true, nil, func(m *move, to int, _ int32) bool {
 				visit(at.layer+1, to, m.to)
 				return true
 			})
@@ -104,17 +104,15 @@ func (s *searcher) noChain() string {
 	return fmt.Sprintf("no chain of the figures that may be used comes back to the stance it began in: begun %s, it cannot get there again", stance)
 }
 
-// noLimited says why there is no lap within the limits; plain is the best lap
-// without them.
-func (s *searcher) noLimited(ctx context.Context, plain *Lap) ([]string, error) {
-	a := &answerer{problem: s.problem, searcher: s, plain: plain}
+// noLimited says why there is no lap within the limits, though there is one without.
+func (s *searcher) noLimited(ctx context.Context, a *answerer) ([]string, error) {
 	reasons, err := s.wonder(ctx, a, false)
 	if err != nil {
 		return nil, err
 	}
 	if reasons == nil || len(reasons.Clash) == 0 {
 		// The beam found a lap, or nothing before the time was over.
-		why := []string{fmt.Sprintf("no lap was found within these limits; without them there is one of %d bars (that none exists is not proven)", plain.Bars)}
+		why := []string{fmt.Sprintf("no lap was found within these limits; without them there is one of %d bars (that none exists is not proven)", a.plain.Bars)}
 		if reasons != nil {
 			why = append(why, reasons.Sentences(s.problem)...)
 		}
