@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"lapwright/figures"
@@ -120,11 +121,11 @@ func TestProblemIsNotChanged(t *testing.T) {
 // dying is a context that is cancelled after so many looks at it.
 type dying struct {
 	context.Context
-	left int
+	left atomic.Int64
 }
 
 func (d *dying) Err() error {
-	if d.left--; d.left < 0 {
+	if d.left.Add(-1) < 0 {
 		return context.Canceled
 	}
 	return nil
@@ -150,9 +151,11 @@ func TestCancelled(t *testing.T) {
 		p.Limits = c.limits
 		looks := 0
 		for ; ; looks++ {
-			ctx := &dying{context.Background(), looks}
+			ctx := &dying{Context: context.Background()}
+			ctx.left.Store(int64(looks))
 			res, err := Find(ctx, p, nil)
-			if ctx.left >= 0 {
+			left := ctx.left.Load()
+			if left >= 0 {
 				if err != nil {
 					t.Errorf("%s: %v", c.name, err)
 				}
@@ -165,8 +168,8 @@ func TestCancelled(t *testing.T) {
 			default:
 				t.Fatalf("%s, cancelled at look %d: %v %v", c.name, looks+1, res, err)
 			}
-			if ctx.left < -8 {
-				t.Errorf("%s, cancelled at look %d: the search looked %d times more", c.name, looks+1, -ctx.left-1)
+			if left < -8 {
+				t.Errorf("%s, cancelled at look %d: the search looked %d times more", c.name, looks+1, -left-1)
 			}
 			if looks > 12/slower {
 				looks += looks
