@@ -226,6 +226,15 @@ var closets = sync.OnceValue(func() (all []*closet) {
 	return all
 })
 
+// someCloset draws one of the closets; the one that is soonest searched where all is
+// slower.
+func someCloset(t *rapid.T) *closet {
+	if slower > 1 {
+		return closets()[1]
+	}
+	return rapid.SampledFrom(closets()).Draw(t, "closet")
+}
+
 // panicking fails where there is no test to fail.
 type panicking struct{}
 
@@ -249,7 +258,10 @@ func drawCloset(t *rapid.T) *closet {
 
 // TestClosets: the closets are small, and the couple gets round.
 func TestClosets(t *testing.T) {
-	for _, c := range closets() {
+	for i, c := range closets() {
+		if slower > 1 && i > 1 {
+			break
+		}
 		w := c.in(t, 1)
 		hops := 0
 		for _, h := range w.hops {

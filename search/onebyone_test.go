@@ -335,8 +335,9 @@ func (a *answers) compare(t faulty, c *closet, p *Problem) {
 func (a *answers) report(t *testing.T) {
 	t.Helper()
 	t.Logf("%+v", *a)
-	if laps := a.all - a.none; a.all >= 10 && (10*a.proven < 9*laps || 3*laps < a.all || 10*a.unknown > 3*a.all) {
-		t.Errorf("of %d answers %d are no lap, %d laps are proven, and %d were too many to look at one by one", a.all, a.none, a.proven, a.unknown)
+	if laps := a.all - a.none; a.all >= 8 && (10*a.proven < 9*laps || 6*a.bites < a.all || 10*a.unknown > 3*a.all) {
+		t.Errorf("that shows little: of %d answers %d are no lap, %d laps are proven, %d are dearer than without limits, and %d were too many to look at one by one",
+			a.all, a.none, a.proven, a.bites, a.unknown)
 	}
 }
 
@@ -344,10 +345,13 @@ func (a *answers) report(t *testing.T) {
 // laps, which are looked at one by one.
 func TestEachLimitOneByOne(t *testing.T) {
 	var all answers
-	for _, kind := range limitKinds {
+	for i, kind := range limitKinds {
+		if slower > 1 && i%4 != 0 {
+			continue
+		}
 		t.Run(kind.name, func(t *testing.T) {
 			draws(t, 0.03, func(t *rapid.T) {
-				c := rapid.SampledFrom(closets()).Draw(t, "closet")
+				c := someCloset(t)
 				all.compare(t, c, telling(t, c, 1, func(p *Problem) { kind.draw(t, p) }))
 			})
 		})
@@ -362,7 +366,7 @@ func TestLimitsTogetherOneByOne(t *testing.T) {
 	draws(t, 0.12, func(t *rapid.T) {
 		c := drawCloset(t)
 		if c.in(t, 1).best == unreachable {
-			t.Skip("the couple does not get round this one")
+			return
 		}
 		all.compare(t, c, telling(t, c, 1, func(p *Problem) {
 			for _, i := range rapid.SliceOfNDistinct(rapid.IntRange(0, len(limitKinds)-1), 2, 3, rapid.ID).Draw(t, "kinds") {
@@ -376,8 +380,11 @@ func TestLimitsTogetherOneByOne(t *testing.T) {
 // TestSeveralLapsOneByOne: the same with routines that go round twice.
 func TestSeveralLapsOneByOne(t *testing.T) {
 	var all answers
+	if slower > 1 {
+		return
+	}
 	draws(t, 0.02, func(t *rapid.T) {
-		c := rapid.SampledFrom(closets()).Draw(t, "closet")
+		c := someCloset(t)
 		kind := rapid.SampledFrom(limitKinds).Draw(t, "kind")
 		all.compare(t, c, telling(t, c, 2, func(p *Problem) { kind.draw(t, p) }))
 	})
@@ -389,7 +396,7 @@ func TestSeveralLapsOneByOne(t *testing.T) {
 func TestBeamAboveTheBest(t *testing.T) {
 	found, above, prices := 0, 0, 0
 	draws(t, 0.12, func(t *rapid.T) {
-		c := rapid.SampledFrom(closets()).Draw(t, "closet")
+		c := someCloset(t)
 		p := telling(t, c, 1, func(p *Problem) {
 			for _, i := range rapid.SliceOfNDistinct(rapid.IntRange(0, len(limitKinds)-3), 1, 2, rapid.ID).Draw(t, "kinds") {
 				limitKinds[i].draw(t, p)
