@@ -8,20 +8,25 @@ import (
 )
 
 // TestProgressIsTrue: whatever is told on the way, no lap that keeps to the limits costs
-// less than it says, and there is one that costs as much as the best one it tells of, or
-// less. What is told gets better each time.
+// less than it says, nor is a lap told of that does. What is told gets better each time.
 func TestProgressIsTrue(t *testing.T) {
-	var plain, limited, of int
-	draws(t, 0.3, func(t *rapid.T) {
-		c := someCloset(t)
-		p := telling(t, c, 1, func(p *Problem) {
-			p.Weights, p.Limits.RightTurns = c.problem.Weights, 0
-			if rapid.Bool().Draw(t, "limited") {
-				rapid.SampledFrom(limitKinds[:14]).Draw(t, "kind").draw(t, p)
-			}
-		})
+	var of int
+	draws(t, 0.25, func(t *rapid.T) {
+		var c *closet
+		var p *Problem
+		if rapid.IntRange(0, 3).Draw(t, "limited") == 0 {
+			c = someCloset(t)
+			p = telling(t, c, 1, func(p *Problem) { rapid.SampledFrom(limitKinds[:14]).Draw(t, "kind").draw(t, p) })
+		} else {
+			// Where joins are dear the least cost of a lap that ends in another post than
+			// it began in is no cost of a lap, and the stances are searched in turn.
+			c = drawCloset(t)
+			p = c.problem
+			p.Weights.Repeat = float64(rapid.IntRange(0, 300).Draw(t, "dear repeat")) / 100
+			p.Weights.Awkward = float64(rapid.IntRange(0, 300).Draw(t, "dear awkward join")) / 100
+		}
 		w := c.in(t, 1)
-		best, known := w.oneByOne(&p.Limits, 2*w.best, nil)
+		best, known := w.oneByOne(&p.Limits, 2*min(w.best, unreachable/2), nil)
 		if _, err := p.settled(); err != nil || !known || best == unreachable {
 			return
 		}
@@ -45,14 +50,9 @@ func TestProgressIsTrue(t *testing.T) {
 				of++
 			}
 		}
-		if p.Limits.past() {
-			limited++
-		} else {
-			plain++
-		}
 	})
-	t.Logf("%d searches without limits, %d with; %d times it was told of a lap", plain, limited, of)
-	if slower == 1 && (plain == 0 || limited == 0 || of == 0) {
+	t.Logf("%d times it was told of a lap", of)
+	if slower == 1 && of == 0 {
 		t.Error("that shows little")
 	}
 }
