@@ -95,7 +95,7 @@ var looser = []struct {
 // cost of a lap that keeps to more.
 func TestAskingForLessIsNeverDearer(t *testing.T) {
 	compared, cheaper, eased := 0, 0, map[string]int{}
-	draws(t, 0.15, func(t *rapid.T) {
+	draws(t, 0.08, func(t *rapid.T) {
 		c := someCloset(t)
 		way := rapid.SampledFrom(looser).Draw(t, "way")
 		tight := telling(t, c, 1, func(p *Problem) {
