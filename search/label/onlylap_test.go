@@ -73,8 +73,11 @@ var spoilers = []struct {
 		return r, label.Limits{MinBars: 2 * int32(len(r.good))}
 	}},
 	{"bars at most", func(r *row) (*row, label.Limits) {
+		// At the end a short figure seems to be left, which may not be danced.
+		r = r.last()
 		r.spoil(func(w *network.Way) { w.Bars = 2 })
-		return r, label.Limits{MaxBars: int32(len(r.good))}
+		r.good[r.key].Bars, r.bad[r.key].Bars, r.bad[r.key].Classes = 9, 1, 1
+		return r, label.Limits{MaxBars: int32(r.key) + 9, Caps: []label.Cap{{Class: 0, Most: 0}}}
 	}},
 	{"exact bars", func(r *row) (*row, label.Limits) {
 		r.spoil(func(w *network.Way) { w.Bars = 3 })
