@@ -99,7 +99,7 @@ func TestAskingForLessIsNeverDearer(t *testing.T) {
 		c := someCloset(t)
 		way := rapid.SampledFrom(looser).Draw(t, "way")
 		tight := telling(t, c, 1, func(p *Problem) {
-			for _, i := range rapid.SliceOfNDistinct(rapid.IntRange(0, len(limitKinds)-1), 1, 2, rapid.ID).Draw(t, "kinds") {
+			for _, i := range rapid.SliceOfNDistinct(rapid.IntRange(0, len(limitKinds)-1), 1, max(1, 2/slower), rapid.ID).Draw(t, "kinds") {
 				limitKinds[i].draw(t, p)
 			}
 		})
