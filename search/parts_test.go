@@ -87,6 +87,39 @@ func TestBeamAboveTheBest(t *testing.T) {
 	}
 }
 
+// TestWallsOneByOne: where it makes a lap dearer along which wall a figure begins at its
+// bar, the search comes to the best of all laps, with labels alone as with all its parts.
+func TestWallsOneByOne(t *testing.T) {
+	c := closets()[1]
+	w := c.in(t, 1)
+	var telling []Fixed
+	for _, f := range w.plan.figures {
+		for bar := 2; bar < 8; bar++ {
+			any, _ := w.oneByOne(&Limits{Fixed: []Fixed{{f, bar, -1}}}, 2*w.best, nil)
+			for wall := range c.problem.Room.Walls {
+				fixed := Fixed{f, bar, wall}
+				if best, known := w.oneByOne(&Limits{Fixed: []Fixed{fixed}}, 2*w.best, nil); known && best > any && best != unreachable {
+					telling = append(telling, fixed)
+				}
+			}
+		}
+	}
+	if len(telling) < 4 {
+		t.Fatalf("it matters %d times only along which wall a figure is danced", len(telling))
+	}
+	draws(t, 0.03, func(t *rapid.T) {
+		p := *c.problem
+		p.Limits.Fixed = []Fixed{rapid.SampledFrom(telling).Draw(t, "fixed")}
+		var all answers
+		all.compare(t, c, &p)
+		best, _ := w.oneByOne(&p.Limits, 2*w.best, nil)
+		a := takeApart(t, &p)
+		if proven, err := a.corridors(context.Background(), a.from, a.least); err != nil || !proven || a.cost != best {
+			t.Errorf("%s, %+v: the best lap costs %d, the search says %d (proven: %t) %v", c.name, p.Limits, best, a.cost, proven, err)
+		}
+	})
+}
+
 // TestCorridorsOneByOne: with each limit, the search with labels alone, of one corridor
 // after the other, comes to the best of all laps, and no bound on the way there is above
 // it. (In [Find] a beam search mostly finds it first.)
