@@ -57,6 +57,12 @@ var spoilers = []struct {
 		r.spoil(func(w *network.Way) { w.Figure = int32(r.key) })
 		return r, label.Limits{Apart: int32(len(r.good))}
 	}},
+	{"apart, and just so far", func(r *row) (*row, label.Limits) {
+		r = r.last()
+		r.good[0].Figure, r.bad[0].Bars = int32(r.key), 0
+		r.spoil(func(w *network.Way) { w.Figure = int32(r.key) })
+		return r, label.Limits{Apart: int32(r.key)}
+	}},
 	{"caps", func(r *row) (*row, label.Limits) {
 		r.spoil(func(w *network.Way) { w.Classes = 2 })
 		r.good[r.key].Classes = 3
