@@ -151,7 +151,7 @@ func cost(res *Result) float64 {
 
 func TestFindIsOptimal(t *testing.T) {
 	var laps share
-	draws(t, 0.2, func(t *rapid.T) {
+	draws(t, 0.08, func(t *rapid.T) {
 		p := small(t)
 		s, err := prepare(context.Background(), p, nil)
 		if err != nil {
