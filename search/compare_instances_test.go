@@ -1,0 +1,119 @@
+//go:build compare
+
+package search
+
+import (
+	"slices"
+
+	"lapwright/figures"
+	"lapwright/floors"
+)
+
+// compared is an instance of the comparison.
+type compared struct {
+	room, figures, limits string
+	set                   func(*Problem) // nil: nothing more is asked for
+}
+
+// plainly are the rooms in which laps without limits are compared, with each of two sets
+// of figures.
+var plainly = []string{"studio", "village hall", "clubroom", "ballroom", "Pantry", "Square", "Parlour with a Column", "Bend", "Nook"}
+
+// instances are the rooms, figures and limits of the comparison.
+func instances(t faulty) (all []compared) {
+	add := func(room, figures string, kinds ...compared) {
+		for _, c := range kinds {
+			all = append(all, compared{room, figures, c.limits, c.set})
+		}
+	}
+	none := compared{limits: "none"}
+	for _, room := range plainly {
+		add(room, "bronze", none)
+		add(room, "first file", none)
+	}
+	for _, room := range []string{"Pantry", "studio", "ballroom"} {
+		add(room, "library", none)
+	}
+	for _, room := range []string{"Pantry", "studio", "Square"} {
+		add(room, "bronze", asked("2 laps", func(p *Problem) { p.Laps = 2 }),
+			asked("steps of 0.75 m at most", func(p *Problem) { p.Limits.LeaderStep, p.Limits.FollowerStep = 0.75, 0.75 }))
+	}
+	variety, bars := ofVariety(t), ofBars(t)
+	for _, room := range []string{"studio", "Pantry"} {
+		add(room, "bronze", variety...)
+		add(room, "bronze", bars...)
+		add(room, "bronze", ofTwoLaps(t)...)
+	}
+	for _, room := range []string{"Square", "Bend"} {
+		add(room, "bronze", variety...)
+	}
+	for _, room := range []string{"village hall", "clubroom", "ballroom"} {
+		add(room, "bronze", variety[3:6]...)
+		add(room, "bronze", bars[0])
+	}
+	return all
+}
+
+// asked is something that is asked of a lap.
+func asked(limits string, set func(*Problem)) compared { return compared{limits: limits, set: set} }
+
+// ofVariety are limits on which figures are danced, how often and after which.
+func ofVariety(t faulty) []compared {
+	whisk, hesitation := figure(t, "Whisk"), figure(t, "Hesitation Change")
+	left := Cap{"turns to the left", func(v *figures.Variant) bool { return v.Turn() > 0 }, 2}
+	return []compared{
+		asked("each figure at most 3 times", func(p *Problem) { p.Limits.Uses = 3 }),
+		asked("3 bars apart", func(p *Problem) { p.Limits.Apart = 3 }),
+		asked("at least 6 different", func(p *Problem) { p.Limits.Different = 6 }),
+		asked("with a Whisk", func(p *Problem) { p.Limits.Must = []*figures.Figure{whisk} }),
+		asked("at most 2 turns to the left", func(p *Problem) { p.Limits.Caps = []Cap{left} }),
+		asked("at most 3 right turns in a row", func(p *Problem) { p.Limits.RightTurns = 3 }),
+		asked("no Hesitation Change before a Whisk", func(p *Problem) { p.Limits.Orders = []Order{{whisk, hesitation}} }),
+		asked("at most 4 times, 2 bars apart, at least 5 different", func(p *Problem) {
+			p.Limits.Uses, p.Limits.Apart, p.Limits.Different = 4, 2, 5
+		}),
+	}
+}
+
+// ofBars are limits on the number of bars, and on what is danced in which.
+func ofBars(t faulty) []compared {
+	whisk := figure(t, "Whisk")
+	return []compared{
+		asked("ends on a phrase of 8 bars", func(p *Problem) { p.Limits.Phrase = 8 }),
+		asked("18 bars or more", func(p *Problem) { p.Limits.MinBars = 18 }),
+		asked("12 bars at most", func(p *Problem) { p.Limits.MaxBars = 12 }),
+		asked("a Whisk in bar 5", func(p *Problem) { p.Limits.Fixed = []Fixed{{whisk, 5, -1}} }),
+		asked("a Whisk in bar 5 along the second wall", func(p *Problem) { p.Limits.Fixed = []Fixed{{whisk, 5, 1}} }),
+	}
+}
+
+// ofTwoLaps are limits on a routine that goes round twice.
+func ofTwoLaps(t faulty) []compared {
+	whisk := figure(t, "Whisk")
+	return []compared{
+		asked("2 laps, with a Whisk", func(p *Problem) { p.Laps, p.Limits.Must = 2, []*figures.Figure{whisk} }),
+		asked("2 laps, each figure at most 6 times", func(p *Problem) { p.Laps, p.Limits.Uses = 2, 6 }),
+	}
+}
+
+// problem is the problem of an instance.
+func (c *compared) problem(t faulty) *Problem {
+	variants := map[string]func() []*figures.Variant{
+		"bronze":     func() []*figures.Variant { return atLevel(figures.Bronze) },
+		"first file": func() []*figures.Variant { return atLevel() },
+		"library":    figures.BuiltIn().Variants,
+	}[c.figures]()
+	all := rooms(t)
+	i := slices.IndexFunc(all, func(r *floors.Room) bool { return r.Name == c.room })
+	if i < 0 {
+		all, i = []*floors.Room{named(t, c.room)}, 0
+	}
+	p := problem(all[i], variants)
+	if c.set != nil {
+		c.set(p)
+	}
+	return p
+}
+
+// String names an instance.
+func (c *compared) String() string { return c.room + ", " + c.figures + ", " + c.limits }
