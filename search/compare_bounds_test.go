@@ -7,6 +7,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"lapwright/figures/geometry"
 	"lapwright/floors"
@@ -83,21 +84,24 @@ func (s *searcher) lane(g *wholeGraph) bound {
 }
 
 // ahead is our own bound for gonum: the cost to go by a survey of the whole floor, as fine
-// as the one with which our own search goes the other way.
-func (s *searcher) ahead(t faulty, g *wholeGraph) bound {
+// as the one with which our own search goes the other way; and how long making it took.
+func (s *searcher) ahead(t faulty, g *wholeGraph) (_ bound, making time.Duration) {
+	defer alone()()
+	started := time.Now()
 	costs := s.grouping.costs()
 	fine := newSketch(s.grouping, costs, grain{nearAlong, nearAcross, s.grouping.slope(costs, nearAlong)}, false).survey(true, nil)
 	s.fromEnds(fine, s.starts)
 	if err := fine.run(context.Background()); err != nil {
 		t.Fatal(err)
 	}
+	making = time.Since(started)
 	return func(id int64) float64 {
 		if id == outset || id == closed {
 			return 0
 		}
 		layer, place, post := g.decode(id)
 		return float64(fine.at(layer, place, fine.kind(post)))
-	}
+	}, making
 }
 
 // TestCompareBoundsAreConsistent: over no arc of the graph that gonum is given, on the way
@@ -116,7 +120,8 @@ func TestCompareBoundsAreConsistent(t *testing.T) {
 			t.Fatal(err)
 		}
 		g := newWholeGraph(s.plan, s.starts)
-		bounds := map[string]bound{"lane": s.lane(g), "our own": s.ahead(t, g)}
+		ahead, _ := s.ahead(t, g)
+		bounds := map[string]bound{"lane": s.lane(g), "our own": ahead}
 		look := func(id int64) []arc {
 			all := g.leaving(id)
 			for _, a := range all {

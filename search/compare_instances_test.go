@@ -3,6 +3,7 @@
 package search
 
 import (
+	"fmt"
 	"slices"
 
 	"lapwright/figures"
@@ -27,29 +28,34 @@ func instances(t faulty) (all []compared) {
 		}
 	}
 	none := compared{limits: "none"}
+	phrased := asked("ends on a phrase of 8 bars", func(p *Problem) { p.Limits.Phrase = 8 })
 	for _, room := range plainly {
 		add(room, "bronze", none)
 		add(room, "first file", none)
 	}
-	for _, room := range []string{"Pantry", "studio", "ballroom"} {
+	for _, room := range []string{"Pantry", "studio"} {
 		add(room, "library", none)
 	}
 	for _, room := range []string{"Pantry", "studio", "Square"} {
 		add(room, "bronze", asked("2 laps", func(p *Problem) { p.Laps = 2 }),
-			asked("steps of 0.75 m at most", func(p *Problem) { p.Limits.LeaderStep, p.Limits.FollowerStep = 0.75, 0.75 }))
+			asked("steps of 0.9 m at most", func(p *Problem) { p.Limits.LeaderStep, p.Limits.FollowerStep = 0.9, 0.9 }))
 	}
-	variety, bars := ofVariety(t), ofBars(t)
-	for _, room := range []string{"studio", "Pantry"} {
-		add(room, "bronze", variety...)
-		add(room, "bronze", bars...)
-		add(room, "bronze", ofTwoLaps(t)...)
+	variety := ofVariety(t)
+	for _, c := range []struct {
+		room string
+		bars int
+	}{{"studio", 14}, {"Pantry", 10}} {
+		add(c.room, "bronze", variety...)
+		add(c.room, "bronze", ofBars(t, c.bars)...)
+		add(c.room, "bronze", ofTwoLaps(t)...)
 	}
 	for _, room := range []string{"Square", "Bend"} {
 		add(room, "bronze", variety...)
+		add(room, "bronze", phrased)
 	}
 	for _, room := range []string{"village hall", "clubroom", "ballroom"} {
 		add(room, "bronze", variety[3:6]...)
-		add(room, "bronze", bars[0])
+		add(room, "bronze", phrased)
 	}
 	return all
 }
@@ -75,13 +81,14 @@ func ofVariety(t faulty) []compared {
 	}
 }
 
-// ofBars are limits on the number of bars, and on what is danced in which.
-func ofBars(t faulty) []compared {
+// ofBars are limits on the number of bars, where the best lap takes so many, and on what is
+// danced in which.
+func ofBars(t faulty, best int) []compared {
 	whisk := figure(t, "Whisk")
 	return []compared{
-		asked("ends on a phrase of 8 bars", func(p *Problem) { p.Limits.Phrase = 8 }),
-		asked("18 bars or more", func(p *Problem) { p.Limits.MinBars = 18 }),
-		asked("12 bars at most", func(p *Problem) { p.Limits.MaxBars = 12 }),
+		asked("ends on a phrase of 4 bars", func(p *Problem) { p.Limits.Phrase = 4 }),
+		asked(fmt.Sprintf("%d bars or more", best+1), func(p *Problem) { p.Limits.MinBars = best + 1 }),
+		asked(fmt.Sprintf("%d bars at most", best-1), func(p *Problem) { p.Limits.MaxBars = best - 1 }),
 		asked("a Whisk in bar 5", func(p *Problem) { p.Limits.Fixed = []Fixed{{whisk, 5, -1}} }),
 		asked("a Whisk in bar 5 along the second wall", func(p *Problem) { p.Limits.Fixed = []Fixed{{whisk, 5, 1}} }),
 	}
