@@ -4,7 +4,9 @@ package search
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
+	"testing"
 
 	"lapwright/figures"
 	"lapwright/floors"
@@ -124,3 +126,35 @@ func (c *compared) problem(t faulty) *Problem {
 
 // String names an instance.
 func (c *compared) String() string { return c.room + ", " + c.figures + ", " + c.limits }
+
+// TestCompareInstances: every kind of limit is among the instances, and a routine of
+// several laps, with limits and without, and no instance is there twice.
+func TestCompareInstances(t *testing.T) {
+	seen, kinds := map[string]bool{}, map[string]bool{}
+	for _, c := range instances(t) {
+		if seen[c.String()] {
+			t.Errorf("%s is there twice", &c)
+		}
+		seen[c.String()] = true
+		p := c.problem(t)
+		limits := reflect.ValueOf(p.Limits)
+		for i := range limits.NumField() {
+			if !limits.Field(i).IsZero() {
+				kinds[limits.Type().Field(i).Name] = true
+			}
+		}
+		if p.Laps > 1 {
+			kinds[fmt.Sprintf("laps, limits %t", p.Limits.past())] = true
+		}
+	}
+	want := []string{"laps, limits false", "laps, limits true"}
+	for i := range reflect.TypeFor[Limits]().NumField() {
+		want = append(want, reflect.TypeFor[Limits]().Field(i).Name)
+	}
+	for _, kind := range want {
+		if !kinds[kind] {
+			t.Errorf("no instance asks for %s", kind)
+		}
+	}
+	t.Logf("%d instances", len(seen))
+}

@@ -209,11 +209,29 @@ func (g *limitedGraph) ahead(id int64) float64 {
 	return float64(g.Network.ToGo(g.nodes[id].node))
 }
 
-// lane is the lane bound for gonum, where the nodes of the network stand on the floor.
-func (g *limitedGraph) lane(b *laneBound, nodes []standing, id int64) float64 {
+// lane is the lane bound for gonum, which is given by node of the network.
+func (g *limitedGraph) lane(togo []float64, id int64) float64 {
 	if id == before || id == behind {
 		return 0
 	}
-	at := &nodes[g.nodes[id].node]
-	return b.at(at.layer, at.cell)
+	return togo[g.nodes[id].node]
+}
+
+// on is the bound by node of a network whose nodes stand at these places. It fails where
+// the bound falls over an arc by more than that costs.
+func (b *laneBound) on(t faulty, n *network.Network, nodes []standing) []float64 {
+	togo := make([]float64, len(nodes))
+	for i, at := range nodes {
+		if int32(i) != n.End {
+			togo[i] = b.at(at.layer, at.cell)
+		}
+	}
+	for i := range nodes {
+		for _, a := range n.Arcs(int32(i)) {
+			if togo[i] > float64(a.Cost)+togo[a.To] {
+				t.Fatalf("the lane bound falls from %g to %g over an arc that costs %d", togo[i], togo[a.To], a.Cost)
+			}
+		}
+	}
+	return togo
 }

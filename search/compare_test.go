@@ -180,22 +180,22 @@ func (c *compared) compare(t *testing.T) compare.Row {
 		said.add("our own", float64(o.cost))
 	}
 	// All three search a graph of their own; the bounds ask that of the search.
-	byAll := func(graph func() fanned, from, to int64, ahead, lane bound) {
+	byAll := func(whole func() fanned, from, to int64, ahead, lane bound) {
 		for _, solver := range []struct {
 			name string
 			togo bound
 			took *compare.Time
 		}{{"gonum's A* with our bound", ahead, &row.Ahead}, {"gonum's A* with the lane bound", lane, &row.Lane}, {"gonum's Dijkstra", nil, &row.Dijkstra}} {
 			var cost float64
-			cost, *solver.took = byGonum(graph(), from, to, solver.togo, *longest)
+			cost, *solver.took = byGonum(whole(), from, to, solver.togo, *longest)
 			said.add(solver.name, cost)
 		}
 	}
 	if limited {
 		var g *limitedGraph
 		fresh := func() fanned { g = newLimitedGraph(in); return g }
-		lane := newLaneBound(s.plan, s.starts)
-		byAll(fresh, before, behind, func(id int64) float64 { return g.ahead(id) }, func(id int64) float64 { return g.lane(lane, nodes, id) })
+		lane := newLaneBound(s.plan, s.starts).on(t, in.Network, nodes)
+		byAll(fresh, before, behind, func(id int64) float64 { return g.ahead(id) }, func(id int64) float64 { return g.lane(lane, id) })
 	} else {
 		fresh := func() fanned { return newWholeGraph(s.plan, s.starts) }
 		g := newWholeGraph(s.plan, s.starts)
@@ -278,7 +278,7 @@ func (a answers) agree(t *testing.T, c *compared, row *compare.Row, o own) {
 	}
 }
 
-// TestCompare runs the comparison and, with -update, writes it into README.md.
+// TestCompare runs the comparison and, with -update, writes its tables into README.md.
 func TestCompare(t *testing.T) {
 	version, err := compare.Version()
 	if err != nil {
