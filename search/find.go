@@ -22,8 +22,8 @@ type Progress struct {
 	Expanded int
 	Starts   int     // starts settled so far
 	Of       int     // starts to be tried
-	Least    float64 // no lap costs less, in bars
-	Best     float64 // cost of the best lap so far in bars; 0: none yet
+	Least    float64 // no lap within the limits costs less, in bars
+	Best     float64 // cost of the best lap within the limits so far in bars; 0: none yet
 }
 
 // Result is what a search found and what it took.
@@ -55,6 +55,7 @@ type searcher struct {
 	near     *survey // forward, from where the lap in hand may begin, guided by the rough one
 	byPost   *sketch // as fine as the near survey, telling posts apart; nil until it is wanted
 	kernel   *kernel
+	kept     *trail // the best lap that keeps to the limits, of those that were found without them
 	starts   []target
 	placed   bool // there is a place to start from
 	tell     func(Progress)
@@ -88,12 +89,13 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		if s.result.Why, err = s.noLapEver(ctx, s.noLap()); err != nil {
 			return nil, err
 		}
-	case !p.Limits.past() || s.keeps(best):
+	case err != nil && s.kept == nil:
+		return nil, err
+	case err != nil || s.keepsPast(best):
+		best = s.kept
 		lap := s.plan.lap(*best)
 		s.result.Lap, lap.Bound = lap, inBars(bound)
 		lap.Proven = lap.Costs.Total() <= lap.Bound
-	case err != nil:
-		return nil, err
 	default:
 		if best, err = s.limited(ctx, *best); err != nil {
 			return nil, err
@@ -310,11 +312,15 @@ func (s *searcher) least(t target) int32 {
 // depend on the past; nil when there is none. No lap costs less than the bound. When
 // ctx ends before, the best so far comes with its error.
 func (s *searcher) plain(ctx context.Context) (best *trail, bound int32, err error) {
-	r := &race{searcher: s, cost: unreachable}
-	for _, starts := range s.startsByStance() {
+	r := &race{searcher: s, cost: unreachable, keptCost: unreachable}
+	stances := s.startsByStance()
+	for i, starts := range stances {
 		least := s.least(starts[0])
 		if least >= r.cost {
 			break
+		}
+		if r.others = r.leastOpen(unreachable); i+1 < len(stances) {
+			r.others = min(r.others, s.least(stances[i+1][0]))
 		}
 		if err := r.try(ctx, starts); err != nil {
 			return r.best, r.leastOpen(least), err
@@ -323,16 +329,21 @@ func (s *searcher) plain(ctx context.Context) (best *trail, bound int32, err err
 	}
 	// Where the lap of a stance begins in one post and ends in another, its cost
 	// says how good the best can be; now each post is tried by itself.
-	for _, o := range r.open {
+	for n, o := range r.open {
 		for i := 0; i < len(o.starts) && o.least < r.cost; i++ {
 			one := o.starts[i : i+1]
+			r.others = unreachable
+			for j := n; j < len(r.open); j++ {
+				if j > n || i+1 < len(o.starts) {
+					r.others = min(r.others, r.open[j].least)
+				}
+			}
 			start, cost, ok, err := r.settle(ctx, one, one)
 			if err != nil {
 				return r.best, r.leastOpen(r.cost), err
 			}
 			if ok {
-				t := r.kernel.trail(start)
-				r.best, r.cost = &t, cost
+				r.take(r.kernel.trail(start), cost)
 			}
 		}
 	}
@@ -342,10 +353,21 @@ func (s *searcher) plain(ctx context.Context) (best *trail, bound int32, err err
 // race is the search for the best lap over several starts.
 type race struct {
 	*searcher
-	best  *trail
-	cost  int32 // of the best
-	tried int   // starts that are settled, or of which the least cost is known
-	open  []openStarts
+	best     *trail
+	cost     int32 // of the best
+	keptCost int32 // of the best that keeps to the limits
+	tried    int   // starts that are settled, or of which the least cost is known
+	open     []openStarts
+	others   int32 // no lap costs less from the starts that are not tried at the moment, or as much as the best
+	told     int32 // that no lap costs less, as told last
+}
+
+// take takes a lap, which is better than the best so far.
+func (r *race) take(t trail, cost int32) {
+	r.best, r.cost = &t, cost
+	if cost < r.keptCost && r.keepsPast(&t) {
+		r.kept, r.keptCost = &t, cost
+	}
 }
 
 // openStarts are the starts of one stance of which only the least cost of a lap
@@ -376,7 +398,7 @@ func (r *race) try(ctx context.Context, starts []target) error {
 	closed := r.plan.closed(t, end, found)
 	if closed < r.cost {
 		t.start.post = end
-		r.best, r.cost = &t, closed
+		r.take(t, closed)
 	}
 	if closed != found {
 		r.open = append(r.open, openStarts{starts, found})
@@ -387,8 +409,7 @@ func (r *race) try(ctx context.Context, starts []target) error {
 // settle finds the least cost of a lap from any of the starts to any of the ends,
 // if that is better than the best so far.
 func (r *race) settle(ctx context.Context, starts, ends []target) (start target, cost int32, ok bool, err error) {
-	tick := func(least int32) { r.report(Progress{Least: inBars(least)}) }
-	r.near.tell = func(int) { r.report(Progress{Least: inBars(r.least(starts[0]))}) }
+	r.near.tell = func(int) { r.report(r.least(starts[0])) }
 	// A lap costs less than the limit that is tried if there is any so cheap;
 	// when none is found, more is tried. Where there is a lap already, only what
 	// is cheaper is of use.
@@ -406,12 +427,12 @@ func (r *race) settle(ctx context.Context, starts, ends []target) (start target,
 		}
 		r.kernel.begin(r.near, starts, ends, limit)
 		r.kernel.most = r.kernel.expanded + endurance
-		start, cost, ok, err = r.kernel.run(ctx, tick)
+		start, cost, ok, err = r.kernel.run(ctx, r.report)
 		if errors.Is(err, errGivenUp) {
 			var bound *survey
 			if bound, err = r.closer(ctx, starts, ends); err == nil && bound != nil {
 				r.kernel.begin(bound, starts, ends, limit)
-				start, cost, ok, err = r.kernel.run(ctx, tick)
+				start, cost, ok, err = r.kernel.run(ctx, r.report)
 			}
 		}
 		if ok || err != nil || limit == r.cost || !r.near.cut && !r.kernel.cut {
@@ -420,11 +441,13 @@ func (r *race) settle(ctx context.Context, starts, ends []target) (start target,
 	}
 }
 
-// report tells how far the race has come.
-func (r *race) report(p Progress) {
-	p.Expanded, p.Starts, p.Of = r.kernel.expanded, r.tried, len(r.starts)
-	if r.best != nil {
-		p.Best = inBars(r.cost)
+// report tells how far the race has come, when no lap costs less than so much from the
+// starts that are tried.
+func (r *race) report(least int32) {
+	r.told = max(r.told, min(least, r.others, r.cost))
+	p := Progress{Expanded: r.kernel.expanded, Starts: r.tried, Of: len(r.starts), Least: inBars(r.told)}
+	if r.keptCost != unreachable {
+		p.Best = inBars(r.keptCost)
 	}
 	r.tell(p)
 }

@@ -118,6 +118,9 @@ func (k *keeper) ends() bool {
 		(l.Phrase == 0 || int(k.bar)%l.Phrase == 0)
 }
 
+// keepsPast is keeps where there may be no such limits.
+func (s *searcher) keepsPast(t *trail) bool { return !s.problem.Limits.past() || s.keeps(t) }
+
 // keeps reports whether a lap keeps to the limits that depend on the past.
 func (s *searcher) keeps(t *trail) bool {
 	k := newKeeper(s)

@@ -29,6 +29,9 @@ func (s *searcher) limited(ctx context.Context, plain trail) (*trail, error) {
 	best := s.plan.lap(plain)
 	known := &answerer{problem: s.problem, searcher: s, plain: best}
 	a := &answer{searcher: s, known: known, cost: unreachable, bound: hundredths(best.Costs.Total())}
+	if s.kept != nil {
+		a.offer(*s.kept)
+	}
 	err := a.search(ctx)
 	if a.trail == nil && err == nil {
 		s.result.Why, err = s.noLimited(ctx, known)
