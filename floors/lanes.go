@@ -190,12 +190,7 @@ func meeting(w, next *Wall) geometry.Point {
 // passable checks that a couple fits into the room, can take every corner, and
 // can get from each corner to the next.
 func (r *Room) passable() error {
-	lo, hi := r.Bounds()
-	step := 0.1
-	if size := hi.Sub(lo); size.X*size.Y > 4000 {
-		step = 0.2
-	}
-	f := r.Field(step)
+	f := r.Field(r.coarse())
 	if widest := r.widest(f); widest < CoupleRadius+r.Margin {
 		return fmt.Errorf("the room is too small for any couple: a free circle of %.3g m radius is needed (%.3g m for the couple and %.3g m margin), and the largest one in the room has %.3g m",
 			CoupleRadius+r.Margin, CoupleRadius, r.Margin, widest)
@@ -255,6 +250,19 @@ func (r *Room) widen(wall int) bool {
 // cornerRadius is the radius in metres of the free circle in which a couple can
 // take a corner, margin not counted. Common practice, no source.
 const cornerRadius = 0.7
+
+// Widest is the radius in metres of the largest free circle in the room, to about a
+// millimetre. A couple needs one of [CoupleRadius] besides the margin.
+func (r *Room) Widest() float64 { return r.widest(r.Field(r.coarse())) }
+
+// coarse is the step in metres of a lattice that is fine enough to find free circles.
+func (r *Room) coarse() float64 {
+	lo, hi := r.Bounds()
+	if size := hi.Sub(lo); size.X*size.Y > 4000 {
+		return 0.2
+	}
+	return 0.1
+}
 
 // widest is the radius of the largest free circle, to about a millimetre: the
 // best point of the lattice, improved by ever smaller steps.

@@ -2,44 +2,141 @@ package search
 
 import (
 	"context"
+	"errors"
 	"testing"
+	"time"
 
 	"lapwright/figures"
 )
 
-// run measures whole searches, and tells how much they expand.
-func run(b *testing.B, p *Problem) {
+// longestRun is how long one search of a benchmark may take. What is not done by then
+// is stopped, which the benchmark says.
+const longestRun = time.Minute
+
+// run measures whole searches, with the compiling of their tables, and tells how much
+// they expand, how far above the bound the lap is that they find, and how much memory
+// the process held at the most. It returns the last answer, nil where the search was
+// stopped before it had any.
+func run(b *testing.B, p *Problem) *Result {
+	b.Helper()
+	return runUpTo(b, p, longestRun)
+}
+
+func runUpTo(b *testing.B, p *Problem, most time.Duration) *Result {
 	b.Helper()
 	b.ReportAllocs()
-	expanded, generated := 0, 0
+	var last *Result
+	expanded, generated, stopped := 0, 0, 0
+	peak := watchPeak()
 	for b.Loop() {
-		res := find(b, p)
-		if res.Lap == nil {
-			b.Fatal(res.Why)
+		res, ended := searchUpTo(b, p, most)
+		last = res
+		if res != nil {
+			expanded += res.Expanded
+			generated += res.Generated
 		}
-		expanded += res.Expanded
-		generated += res.Generated
+		if ended {
+			stopped++
+		}
+	}
+	if mb, known := peak(); known {
+		b.ReportMetric(mb, "peak-MB")
+	}
+	if stopped > 0 {
+		b.ReportMetric(float64(stopped)/float64(b.N), "stopped/op")
+	}
+	if last == nil {
+		return nil
 	}
 	b.ReportMetric(float64(expanded)/float64(b.N), "expansions/op")
 	b.ReportMetric(float64(generated)/float64(b.N), "successors/op")
+	b.ReportMetric(over(last.Lap), "gap-%")
+	return last
 }
+
+// searchUpTo is one search, and whether it was stopped after the most time that it may take;
+// nil where it had no lap by then.
+func searchUpTo(b *testing.B, p *Problem, most time.Duration) (res *Result, stopped bool) {
+	b.Helper()
+	ctx, stop := context.WithTimeout(context.Background(), most)
+	defer stop()
+	res, err := Find(ctx, p, nil)
+	switch {
+	case errors.Is(err, context.DeadlineExceeded), err == nil && res.Lap == nil && ctx.Err() != nil:
+		return nil, true
+	case err != nil:
+		b.Fatal(err)
+	case res.Lap == nil:
+		b.Fatal(res.Why)
+	}
+	return res, res.Stopped || res.Spread.Stopped
+}
+
+// over is by how many per cent a lap costs more than its bound: 0 where it is proven
+// best.
+func over(lap *Lap) float64 { return 100 * (lap.Costs.Total()/lap.Bound - 1) }
 
 func BenchmarkVillageHallBronze(b *testing.B) {
 	run(b, problem(named(b, "village hall"), atLevel(figures.Bronze)))
 }
 
 func BenchmarkVillageHallGold(b *testing.B) {
-	var gold []*figures.Variant
-	for _, f := range figures.BuiltIn().Figures() {
-		if f.At(figures.International, figures.Gold) {
-			gold = append(gold, f.Variants...)
-		}
-	}
-	run(b, problem(named(b, "village hall"), gold))
+	run(b, problem(named(b, "village hall"), international(figures.Gold)))
 }
 
-func BenchmarkBallroomAll(b *testing.B) {
-	run(b, problem(named(b, "ballroom"), figures.BuiltIn().Variants()))
+// international are the variants of all figures of a level of the international style.
+func international(level figures.Level) (all []*figures.Variant) {
+	for _, f := range figures.BuiltIn().Figures() {
+		if f.At(figures.International, level) {
+			all = append(all, f.Variants...)
+		}
+	}
+	return all
+}
+
+// variety are the limits of a class that is to dance more than its three favourites.
+var variety = Limits{Uses: 3, Apart: 3, Different: 8}
+
+// BenchmarkWholeLibrary is every figure that there is. On two quiet cores it is to
+// prove the plain lap of the village hall within 20 ms, and to come, with variety,
+// to within 3 % of the bound in 1 s; in the ballroom in 3 s. No search is to hold
+// more than 200 MB.
+func BenchmarkWholeLibrary(b *testing.B) {
+	for _, room := range []string{"village hall", "ballroom"} {
+		for _, c := range []struct {
+			name   string
+			limits Limits
+		}{{"plain", Limits{}}, {"variety", variety}} {
+			b.Run(room+"/"+c.name, func(b *testing.B) {
+				p := problem(named(b, room), figures.BuiltIn().Variants())
+				p.Limits = c.limits
+				run(b, p)
+			})
+		}
+	}
+}
+
+// BenchmarkCompile is what comes before the search proper, and is part of the time of
+// the others: the tables of figures and floor, and the rough survey, which
+// BenchmarkSurvey has alone.
+func BenchmarkCompile(b *testing.B) {
+	for _, room := range []string{"village hall", "ballroom"} {
+		for _, c := range repertories {
+			b.Run(room+"/"+c.name, func(b *testing.B) {
+				p := problem(named(b, room), c.variants())
+				b.ReportAllocs()
+				var s *searcher
+				for b.Loop() {
+					var err error
+					if s, err = prepare(context.Background(), p, nil); err != nil {
+						b.Fatal(err)
+					}
+				}
+				b.ReportMetric(float64(s.rough.expanded), "rough-expansions/op")
+				b.ReportMetric(float64(s.result.States), "states")
+			})
+		}
+	}
 }
 
 func BenchmarkStudio(b *testing.B) { run(b, problem(named(b, "studio"), atLevel(figures.Bronze))) }

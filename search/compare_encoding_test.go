@@ -175,18 +175,21 @@ func TestCompareAsEnumerated(t *testing.T) {
 	draws(t, 1, func(t *rapid.T) {
 		in := drawnInstance(t)
 		want := everyLap(in)
-		got, _ := byGonum(newLimitedGraph(in), before, behind, nil, time.Minute)
-		if got > float64(in.Network.Cutoff) {
-			got = math.Inf(1)
-		}
-		if got != want {
-			t.Errorf("gonum finds %g, all laps %g", got, want)
+		g := newLimitedGraph(in)
+		for name, togo := range map[string]bound{"Dijkstra's algorithm": nil, "A*": g.ahead} {
+			got, _ := byGonum(g, before, behind, togo, time.Minute)
+			if got > float64(in.Network.Cutoff) {
+				got = math.Inf(1)
+			}
+			if got != want {
+				t.Errorf("gonum's %s finds %g, all laps %g", name, got, want)
+			}
 		}
 		a, err := compare.Solve(context.Background(), in, time.Minute)
 		if err != nil {
 			t.Fatal(err)
 		}
-		got = math.Inf(1)
+		got := math.Inf(1)
 		if a.Cost >= 0 {
 			got = float64(a.Cost)
 		}

@@ -47,7 +47,7 @@ func (p *Problem) Continuations(start routine.Start, n int) (*big.Int, error) {
 	}
 	states := g.states * uint64(len(c.plan.posts))
 	if states >= maxStates {
-		return nil, tooLarge(states)
+		return nil, tooLarge(states, 1)
 	}
 	ways, after := tally{}, tally{}
 	overflow := false

@@ -136,7 +136,7 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 	pl := compile(p, g)
 	states := g.states * uint64(len(pl.posts))
 	if states >= maxStates {
-		return nil, tooLarge(states)
+		return nil, tooLarge(states, p.rounds())
 	}
 	s := &searcher{problem: p, plan: pl, tell: tell, result: &Result{States: states, Posts: len(pl.posts), Edges: len(pl.edges)}}
 	s.grouping = newGrouping(pl)
@@ -236,7 +236,13 @@ const patience = 4
 // records are only touched where the search comes by.
 const maxStates = 1 << 29
 
-func tooLarge(states uint64) error {
+// tooLarge says so of a room and so many laps, and how many laps could be searched. All
+// laps have as many states, and there are a few besides for the end.
+func tooLarge(states uint64, laps int) error {
+	if n := maxStates / (states / uint64(laps)); laps > 1 && n > 1 {
+		return fmt.Errorf("%d laps of this room with so many figures are too many: %d places and stances, of which at most %d can be searched; ask for fewer than %d laps, or for fewer figures",
+			laps, states, uint64(maxStates), min(n+1, uint64(laps)))
+	}
 	return fmt.Errorf("the room is too large for so many figures: %d places and stances, of which at most %d can be searched", states, uint64(maxStates))
 }
 

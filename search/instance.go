@@ -11,11 +11,17 @@ import (
 // instance is the finite graph of all laps that cost no more than a cutoff, with the
 // limits, for other programs; nil when there are none.
 func (s *searcher) instance(ctx context.Context, cutoff int32) (*export.Instance, error) {
-	limits, classes := s.labelLimits()
+	_, classes := s.labelLimits()
 	c, err := s.corridor(ctx, cutoff, classes)
 	if err != nil || c == nil {
 		return nil, err
 	}
+	return s.instanceOf(c), nil
+}
+
+// instanceOf is a corridor with the limits.
+func (s *searcher) instanceOf(c *corridor) *export.Instance {
+	limits, _ := s.labelLimits()
 	in := &export.Instance{Network: c.Network, Limits: *limits}
 	for _, f := range s.plan.figures {
 		in.Figures = append(in.Figures, f.Name)
@@ -23,7 +29,7 @@ func (s *searcher) instance(ctx context.Context, cutoff int32) (*export.Instance
 	for _, limit := range s.problem.Limits.Caps {
 		in.Classes = append(in.Classes, limit.Name)
 	}
-	return in, nil
+	return in
 }
 
 // export puts the graph of all laps that cost no more than the one that was found, which

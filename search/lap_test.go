@@ -15,7 +15,7 @@ import (
 // number of full turns, and is found again.
 func TestLapsKeepTheirPromises(t *testing.T) {
 	var laps share
-	draws(t, 0.2, func(t *rapid.T) {
+	draws(t, 0.1, func(t *rapid.T) {
 		p := problem(room(t, 5), repertory(t, 9))
 		p.Weights, p.Scales = weights(t), rapid.SampledFrom(stretches).Draw(t, "scales")
 		p.Seed = rapid.Uint64().Draw(t, "seed")
@@ -46,8 +46,11 @@ func TestLapsKeepTheirPromises(t *testing.T) {
 // be better than they are.
 func TestLimitedLaps(t *testing.T) {
 	var laps share
-	draws(t, 0.1, func(t *rapid.T) {
+	draws(t, 0.05, func(t *rapid.T) {
 		p := problem(rapid.SampledFrom(rooms(t)).Draw(t, "room"), usual(t))
+		if slower > 1 {
+			p = brief(t)
+		}
 		all := p.Variants
 		l := &p.Limits
 		if rapid.Bool().Draw(t, "must") {
@@ -70,9 +73,6 @@ func TestLimitedLaps(t *testing.T) {
 			return
 		}
 		judge(t, p, res.Lap)
-		if again := find(t, p); words(again.Lap) != words(res.Lap) {
-			t.Errorf("found again, the lap is %s; it was %s", words(again.Lap), words(res.Lap))
-		}
 		p.Limits = Limits{}
 		if plain := find(t, p); plain.Lap == nil || plain.Lap.Costs.Total() > res.Lap.Bound {
 			t.Errorf("without limits the best lap is %s; the bound was %g", words(plain.Lap), res.Lap.Bound)
@@ -84,9 +84,23 @@ func TestLimitedLaps(t *testing.T) {
 // TestCores: the same result on any number of cores.
 func TestCores(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-	for _, limits := range []Limits{{}, {MinBars: 40, MaxBars: 40}} {
-		p := problem(named(t, "village hall"), atLevel(figures.Bronze))
-		p.Limits, p.Seed = limits, 7
+	for _, c := range []struct {
+		room   string
+		limits Limits
+	}{
+		{"village hall", Limits{}},
+		{"studio", Limits{MinBars: 20, MaxBars: 20}},
+		{"studio", Limits{Uses: 3, Apart: 3}},
+	} {
+		p := problem(named(t, c.room), atLevel(figures.Bronze))
+		p.Limits, p.Seed = c.limits, 7
+		if slower > 1 {
+			if c.limits.Apart == 0 {
+				continue
+			}
+			p = brief(t)
+			p.Limits, p.Seed = Limits{Uses: 3}, 7
+		}
 		var first string
 		for _, cores := range []int{1, 2, 8} {
 			runtime.GOMAXPROCS(cores)

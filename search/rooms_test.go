@@ -236,6 +236,11 @@ func problem(room *floors.Room, variants []*figures.Variant) *Problem {
 	return &Problem{Room: room, Variants: variants, Follows: figures.BuiltIn().Follows(), Couple: figures.DefaultCouple(), Weights: DefaultWeights(), Margin: -1}
 }
 
+// brief is a problem of which the search is soon through, for where all is slower.
+func brief(t faulty) *Problem {
+	return problem(named(t, "studio"), of(t, append([]string{"Whisk", "Chassé from Promenade", "Natural Spin Turn"}, core...)...))
+}
+
 func find(t faulty, p *Problem) *Result {
 	t.Helper()
 	res, err := Find(context.Background(), p, nil)

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"lapwright/figures"
+	"lapwright/floors"
 )
 
 // MostBars is the greatest number of bars that a lap may be asked to have; several
@@ -51,6 +52,9 @@ func (p *Problem) senseRoom() error {
 		return errors.New("no room is given")
 	case math.IsNaN(p.Margin) || p.Margin > 5:
 		return fmt.Errorf("a margin of %g m is out of range: 0 to 5 m", p.Margin)
+	case p.Margin > p.Room.Margin && p.Room.Widest() < floors.CoupleRadius+p.Margin:
+		return fmt.Errorf("a margin of %g m leaves no floor to dance on: the largest free circle in %s has a radius of %.3g m, and a couple takes %g m of it",
+			p.Margin, p.Room.Name, p.Room.Widest(), floors.CoupleRadius)
 	case p.Start == nil:
 		return nil
 	case p.Start.Wall < 0 || p.Start.Wall >= len(p.Room.Walls):

@@ -38,7 +38,7 @@ func (p *Problem) senseLaps() error {
 func (p *Problem) senseLimits() error {
 	l := &limitSense{Problem: p, Limits: &p.Limits}
 	for _, check := range []func() error{l.numbers, l.sizes, l.lists, l.named, l.circle, l.steps, l.fixed, l.walls,
-		l.before, l.uses, l.caps, l.different, l.bars, l.phrase} {
+		l.before, l.uses, l.caps, l.different, l.bars, l.filled, l.phrase} {
 		if err := check(); err != nil {
 			return err
 		}
@@ -475,6 +475,49 @@ func (l *limitSense) bars() error {
 		return fmt.Errorf("%d different figures, with all that have to be danced, take %d bars at least; %s", l.Different, sum, words)
 	}
 	return nil
+}
+
+// filled refuses more bars than the figures fill that may be used, when none may be
+// danced more than so often, or again within so many bars.
+func (l *limitSense) filled() error {
+	if l.MinBars == 0 || l.Limits.Uses == 0 && l.Apart == 0 {
+		return nil
+	}
+	round := 0 // bars that all of them fill, each danced once
+	for _, f := range figuresOf(l.usable) {
+		longest := 0
+		for _, v := range l.usable {
+			if v.Figure == f {
+				longest = max(longest, v.Bars())
+			}
+		}
+		round += longest
+	}
+	fill := func(bars int) int {
+		times := bars
+		if l.Apart > 0 {
+			times = (bars-1)/l.Apart + 1
+		}
+		if l.Limits.Uses > 0 {
+			times = min(times, l.Limits.Uses)
+		}
+		return times * round
+	}
+	most, _ := l.most()
+	for bars := l.MinBars; bars <= most; bars++ {
+		if fill(bars) >= bars {
+			return nil
+		}
+	}
+	var why []string
+	if l.Limits.Uses > 0 {
+		why = append(why, fmt.Sprintf("no figure may be danced more than %s", count(l.Limits.Uses, "time")))
+	}
+	if l.Apart > 0 {
+		why = append(why, fmt.Sprintf("none again within %s", count(l.Apart, "bar")))
+	}
+	return fmt.Errorf("%s are asked for, and the figures that may be used fill %d at the most: %s",
+		barRange(l.MinBars, most), fill(l.MinBars), strings.Join(why, ", and "))
 }
 
 // phrase refuses a range of bars in which no phrase ends.

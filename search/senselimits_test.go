@@ -22,6 +22,7 @@ func TestSenselessLimits(t *testing.T) {
 		return Cap{g.Name, func(v *figures.Variant) bool { return v.Figure == g }, most}
 	}
 	all := len(figuresOf(atLevel(figures.Bronze)))
+	filled := eachOnce(append(atLevel(figures.Bronze), f("Double Reverse Spin").Variants...))
 	for _, c := range []struct {
 		name   string
 		limits Limits
@@ -38,6 +39,8 @@ func TestSenselessLimits(t *testing.T) {
 		{"the leader's step", Limits{LeaderStep: -0.5}, "steps of at most -0.5 m for the leader cannot be asked for"},
 		{"the follower's step", Limits{FollowerStep: nan}, "steps of at most NaN m for the follower cannot be asked for"},
 		{"too many bars", Limits{MaxBars: 1000000}, "a lap of 1000000 bars is not searched: at most 400 can be had"},
+		{"more bars than single uses fill", Limits{MinBars: 300, MaxBars: 300, Uses: 1}, fmt.Sprintf("300 bars are asked for, and the figures that may be used fill %d at the most: no figure may be danced more than 1 time", filled)},
+		{"more bars than uses far apart fill", Limits{MinBars: filled + 1, MaxBars: 60, Apart: 60}, fmt.Sprintf("%d to 60 bars are asked for, and the figures that may be used fill %d at the most: none again within 60 bars", filled+1, filled)},
 		{"too many orders", Limits{Orders: make([]Order, 65)}, "65 orders are asked for; at most 64"},
 		{"too many caps", Limits{Caps: make([]Cap, 65)}, "65 caps are asked for; at most 64"},
 		{"too many fixed", Limits{Fixed: make([]Fixed, 65)}, "65 figures are fixed at a bar; at most 64"},
@@ -125,15 +128,31 @@ func TestSenselessLimits(t *testing.T) {
 	}
 }
 
+// eachOnce is how many bars some figures fill when each of them is danced once, in its
+// longest way.
+func eachOnce(variants []*figures.Variant) (bars int) {
+	longest := map[*figures.Figure]int{}
+	for _, v := range variants {
+		longest[v.Figure] = max(longest[v.Figure], v.Bars())
+	}
+	for _, n := range longest {
+		bars += n
+	}
+	return bars
+}
+
 // TestSensibleLimits: limits that are near to making no sense, and do make some.
 func TestSensibleLimits(t *testing.T) {
 	f := func(name string) *figures.Figure { return figure(t, name) }
 	natural, whisk, change := f("Natural Turn"), f("Whisk"), f("Left Foot Closed Change")
+	once := eachOnce(atLevel(figures.Bronze))
 	for _, c := range []struct {
 		name   string
 		limits Limits
 	}{
 		{"none", Limits{}},
+		{"as many bars as single uses fill", Limits{MinBars: once, MaxBars: once, Uses: 1}},
+		{"as many bars as uses far apart fill", Limits{MinBars: once + 1, MaxBars: once + 2, Apart: once + 1}},
 		{"the greatest numbers", Limits{Uses: math.MaxInt, Apart: math.MaxInt, RightTurns: math.MaxInt, Caps: []Cap{{"all", func(*figures.Variant) bool { return true }, math.MaxInt}}}},
 		{"most bars", Limits{MinBars: MostBars, MaxBars: MostBars, Phrase: 8}},
 		{"a fixed figure that fits exactly", Limits{MaxBars: 20, Fixed: []Fixed{{whisk, 20, -1}, {natural, 18, -1}, {natural, 1, -1}}}},

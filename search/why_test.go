@@ -52,6 +52,9 @@ func TestWhy(t *testing.T) {
 			p.More = of(t, "Whisk", "Hesitation Change", "Left Foot Closed Change")
 		}), []string{"none of the figures that may be used begins facing diagonal to centre"}, "with Hesitation Change and Left Foot Closed Change added there is a lap of"},
 	} {
+		if slower > 1 && len(c.problem.Variants) > 30 {
+			continue
+		}
 		res := find(t, c.problem)
 		if res.Lap != nil {
 			t.Errorf("%s: there is a lap: %s", c.name, words(res.Lap))

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"time"
 
@@ -114,8 +113,8 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 		return nil, err
 	}
 	if c.Seed != "" {
-		if p.Seed, err = strconv.ParseUint(strings.TrimSpace(c.Seed), 10, 64); err != nil {
-			return nil, fmt.Errorf("--seed takes a whole number from 0, not %q", c.Seed)
+		if p.Seed, err = seed(c.Seed); err != nil {
+			return nil, err
 		}
 	}
 	if c.Time != "" {

@@ -247,7 +247,7 @@ func (r *repertory) orders(list []string) (all []search.Order, err error) {
 }
 
 // atBar is a figure at a bar, and along a wall if it is given.
-var atBar = regexp.MustCompile(`(?i)^\s*([^@]*?)\s*@\s*(\S+)(?:\s+wall\s+(\S+))?\s*$`)
+var atBar = regexp.MustCompile(`(?i)^\s*([^@]*?)\s*@\s*(\S+)(?:\s+wall\s+(\S.*?))?\s*$`)
 
 // fixed reads figures at bars, such as "Natural Turn@9 wall 3".
 func (r *repertory) fixed(list []string, room *floors.Room, most int) (all []search.Fixed, err error) {
@@ -268,7 +268,7 @@ func (r *repertory) fixed(list []string, room *floors.Room, most int) (all []sea
 		if m[3] != "" {
 			n, err := strconv.Atoi(m[3])
 			if err != nil || n < 1 || n > len(room.Walls) {
-				return nil, fmt.Errorf("--fix %q: %s has walls 1 to %d", item, room.Name, len(room.Walls))
+				return nil, fmt.Errorf("--fix %q: walls are given by their number; %s", item, wallsOf(room))
 			}
 			x.Wall = n - 1
 		}

@@ -38,6 +38,15 @@ func whole(flag, words, unit string, least, most int) (int, error) {
 	return n, nil
 }
 
+// seed reads a seed.
+func seed(words string) (uint64, error) {
+	n, err := strconv.ParseUint(strings.TrimSpace(words), 10, 64)
+	if err != nil {
+		return 0, fmt.Errorf("--seed takes a whole number from 0 to %d, not %q", uint64(math.MaxUint64), words)
+	}
+	return n, nil
+}
+
 // bars reads a number of bars, up to one, or a range of it: "32", "24-40".
 func bars(words string, upTo int) (least, most int, err error) {
 	bad := fmt.Errorf("--bars takes a number of bars up to %d or a range such as 24-40, not %q", upTo, words)
@@ -207,13 +216,28 @@ func start(words string, room *floors.Room) (*routine.Start, error) {
 	case wall != "":
 		n, err := strconv.Atoi(wall)
 		if err != nil || n < 1 || n > len(room.Walls) {
-			return bad("%s has walls 1 to %d", room.Name, len(room.Walls))
+			return bad("%s", wallsOf(room))
 		}
 		s.Wall = n - 1
 	case s.At != nil:
 		s.Wall, _ = room.LineOfDance(*s.At)
 	}
 	return &s, nil
+}
+
+// wallsOf says which walls a room has, by number and by name.
+func wallsOf(room *floors.Room) string {
+	words := fmt.Sprintf("%s has walls 1 to %d", room.Name, len(room.Walls))
+	var all []string
+	named := false
+	for i, w := range room.Walls {
+		all = append(all, fmt.Sprintf("%d is %s", i+1, the(w.Name)))
+		named = named || w.Name != fmt.Sprintf("wall %d", i+1)
+	}
+	if !named {
+		return words
+	}
+	return words + ": " + and(all)
 }
 
 func isNumber(words string) bool {

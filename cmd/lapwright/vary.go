@@ -71,8 +71,8 @@ func (c *varyCommand) question(s *session) (*varyQuestion, error) {
 		}
 	}
 	if c.Seed != "" {
-		if p.Seed, err = strconv.ParseUint(strings.TrimSpace(c.Seed), 10, 64); err != nil {
-			return nil, fmt.Errorf("--seed takes a whole number from 0, not %q", c.Seed)
+		if p.Seed, err = seed(c.Seed); err != nil {
+			return nil, err
 		}
 	}
 	switch p.Sort = search.VaryOrder(strings.ToLower(strings.TrimSpace(c.Sort))); p.Sort {

@@ -119,16 +119,24 @@ func TestRead(t *testing.T) {
 	}
 }
 
-func TestTable(t *testing.T) {
-	golden(t, "testdata/table.md", Table([]Row{
-		{Room: "Pantry", Figures: "bronze", Limits: "none", Cost: 1322, States: 550715, Cut: Size{135, 1196}, Expansions: 610,
-			Ours: Time{Took: 1780 * time.Microsecond}, Search: Time{Took: 99600 * time.Nanosecond}, AStar: Time{Took: 19 * time.Millisecond},
-			Dijkstra: Time{Took: 9949 * time.Millisecond}, ToBest: Time{Took: 9960 * time.Millisecond}, ToProof: Time{Took: time.Minute, Over: true},
-			OnCut: Time{Took: 51 * time.Microsecond}},
-		{Room: "Bend", Figures: "gold", Limits: "3 bars apart", Cost: -1, Cutoff: 2602, Ours: Time{None: true}, Search: Time{None: true},
-			AStar: Time{Took: 300 * time.Nanosecond}, Dijkstra: Time{Took: time.Minute, Over: true}, ToBest: Time{None: true}, ToProof: Time{Took: time.Second}},
-	}))
+// rows are an instance on which all were done, one on which some were stopped, and one
+// on which ours was.
+var rows = []Row{
+	{Room: "Pantry", Figures: "bronze", Limits: "none", Cost: 1322, Agreed: true, States: 550715, Cut: Size{135, 1196}, Expansions: 610,
+		Ours: Time{Took: 1780 * time.Microsecond}, Search: Time{Took: 99600 * time.Nanosecond}, Making: Time{Took: 7 * time.Millisecond}, Ahead: Time{Took: 19 * time.Millisecond}, Lane: Time{Took: 80 * time.Millisecond},
+		Dijkstra: Time{Took: 9949 * time.Millisecond}, ToBest: Time{Took: 9960 * time.Millisecond}, ToProof: Time{Took: time.Minute, Over: true},
+		OnCut: Time{Took: 51 * time.Microsecond}},
+	{Room: "Bend", Figures: "gold", Limits: "3 bars apart", Limited: true, Cost: -1, Cutoff: 2602, Ours: Time{None: true}, Search: Time{None: true}, Making: Time{None: true},
+		OnCut: Time{Took: 2 * time.Millisecond}, Ahead: Time{Took: 300 * time.Nanosecond}, Lane: Time{Took: 15 * time.Microsecond}, Dijkstra: Time{Took: time.Minute, Over: true},
+		ToBest: Time{None: true}, ToProof: Time{Took: time.Second}},
+	{Room: "Nook", Figures: "bronze", Limits: "none", Cost: 1817, Agreed: true, Ours: Time{Took: time.Minute, Over: true}, Search: Time{Took: time.Minute, Over: true},
+		Ahead: Time{Took: time.Second}, Lane: Time{Took: time.Minute, Over: true}, Dijkstra: Time{Took: time.Minute, Over: true}, ToBest: Time{Took: time.Second},
+		ToProof: Time{Took: 3 * time.Second}, OnCut: Time{Took: 3 * time.Millisecond}},
 }
+
+func TestTable(t *testing.T) { golden(t, "testdata/table.md", Table(rows)) }
+
+func TestAims(t *testing.T) { golden(t, "testdata/aims.md", Aims(rows)) }
 
 func TestReplace(t *testing.T) {
 	file := []byte("before\n" + begins + "old\n" + finish + "after\n")
