@@ -32,8 +32,8 @@ const (
 	dearest = 60
 )
 
-// longest is how long each solver of the comparison has for an instance.
-var longest = flag.Duration("longest", 3*time.Second, "how long each solver of the comparison has for an instance")
+// allowed is how long each solver of the comparison has for an instance.
+var allowed = flag.Duration("longest", 3*time.Second, "how long each solver of the comparison has for an instance")
 
 // own is how our own search did.
 type own struct {
@@ -53,7 +53,7 @@ var errNoProof = errors.New("no proof")
 func (c *compared) search(t faulty, s *searcher) own {
 	none := compare.Time{None: true}
 	o := own{cost: unreachable, took: none, after: none}
-	ctx, cancel := context.WithTimeout(context.Background(), *longest)
+	ctx, cancel := context.WithTimeout(context.Background(), *allowed)
 	defer cancel()
 	defer alone()()
 	started := time.Now()
@@ -99,7 +99,7 @@ func (c *compared) search(t faulty, s *searcher) own {
 // onCut is our own search for limits on the graph that other solvers are given, with the
 // costs to go, which they are given too.
 func (c *compared) onCut(t faulty, in *export.Instance) (float64, compare.Time) {
-	ctx, cancel := context.WithTimeout(context.Background(), *longest)
+	ctx, cancel := context.WithTimeout(context.Background(), *allowed)
 	defer cancel()
 	defer alone()()
 	started := time.Now()
@@ -172,7 +172,7 @@ func (c *compared) compare(t *testing.T) compare.Row {
 	in, nodes := c.exported(t, s, cutoff)
 	row := compare.Row{Cost: -1, Cutoff: int(cutoff), Room: c.room, Figures: c.figures, Limits: c.limits, Limited: limited,
 		States: s.result.States, Expansions: o.expansions, Ours: o.took, Search: o.after, Making: compare.Time{None: true}}
-	said := answers{}
+	said := verdicts{}
 	switch {
 	case !limited:
 		said.add("our own", float64(least))
@@ -187,7 +187,7 @@ func (c *compared) compare(t *testing.T) compare.Row {
 			took *compare.Time
 		}{{"gonum's A* with our bound", ahead, &row.Ahead}, {"gonum's A* with the lane bound", lane, &row.Lane}, {"gonum's Dijkstra", nil, &row.Dijkstra}} {
 			var cost float64
-			cost, *solver.took = byGonum(whole(), from, to, solver.togo, *longest)
+			cost, *solver.took = byGonum(whole(), from, to, solver.togo, *allowed)
 			said.add(solver.name, cost)
 		}
 	}
@@ -219,29 +219,29 @@ func (c *compared) compare(t *testing.T) compare.Row {
 		t.Errorf("%s: clingo has a lap at %d", c, a.Cost)
 	}
 	if a.Cost < 0 || a.Cost != row.Cost { // the best is not among what it found
-		row.ToBest = compare.Time{Took: *longest, Over: true, None: a.Proven}
+		row.ToBest = compare.Time{Took: *allowed, Over: true, None: a.Proven}
 	}
 	return row
 }
 
 // byClingo is what clingo says, with its times in the row.
 func (c *compared) byClingo(t faulty, in *export.Instance, row *compare.Row) *compare.Answer {
-	a, err := compare.Solve(context.Background(), in, *longest)
+	a, err := compare.Solve(context.Background(), in, *allowed)
 	if err != nil {
 		t.Fatal(err)
 	}
 	row.Cut, row.ToBest, row.ToProof = a.Size, compare.Time{Took: a.Best}, compare.Time{Took: a.Proof}
 	if !a.Proven {
-		row.ToProof = compare.Time{Took: *longest, Over: true}
+		row.ToProof = compare.Time{Took: *allowed, Over: true}
 	}
 	return a
 }
 
-// answers are the least costs by what each solver that was done says; infinite: no lap.
-type answers map[string]float64
+// verdicts are the least costs by what each solver that was done says; infinite: no lap.
+type verdicts map[string]float64
 
 // add notes an answer; there is none where the cost is no number.
-func (a answers) add(name string, cost float64) {
+func (a verdicts) add(name string, cost float64) {
 	if !math.IsNaN(cost) {
 		a[name] = cost
 	}
@@ -250,7 +250,7 @@ func (a answers) add(name string, cost float64) {
 // agree fails where two answers differ, or our own search has found a lap that is better. It
 // notes the answer, and whether one of ours and one of another's say the same of a lap. A
 // lap that is dearer than the cutoff is in no graph that is cut down.
-func (a answers) agree(t *testing.T, c *compared, row *compare.Row, o own) {
+func (a verdicts) agree(t *testing.T, c *compared, row *compare.Row, o own) {
 	value, by := math.NaN(), ""
 	ours := 0
 	for _, name := range slices.Sorted(maps.Keys(a)) {
@@ -325,7 +325,7 @@ func TestCompare(t *testing.T) {
 // about says where and when the table was made.
 func about(version string) string {
 	return fmt.Sprintf("\nRun on %s, %d cores (%s/%s), %s, gonum %s, %s. Each solver had %g s for an instance.\n\n",
-		time.Now().Format("2 January 2006"), runtime.NumCPU(), runtime.GOOS, runtime.GOARCH, runtime.Version(), gonumVersion(), version, longest.Seconds())
+		time.Now().Format("2 January 2006"), runtime.NumCPU(), runtime.GOOS, runtime.GOARCH, runtime.Version(), gonumVersion(), version, allowed.Seconds())
 }
 
 // gonumVersion is the version of gonum that this was built with.

@@ -146,7 +146,7 @@ func TestCancelled(t *testing.T) {
 	}{
 		{"plain", Limits{}},
 		{"limited", Limits{MinBars: 12, MaxBars: 13, Uses: 2}},
-		{"impossible", Limits{Uses: 1, MinBars: 60}},
+		{"few bars, no figure twice", Limits{Uses: 1, MaxBars: 9}},
 		{"too short", Limits{MaxBars: 2}},
 	} {
 		p := problem(rooms(t)[0], atLevel(figures.Bronze))
