@@ -57,7 +57,8 @@ type searcher struct {
 	kernel   *kernel
 	kept     *trail // the best lap that keeps to the limits, of those that were found without them
 	starts   []target
-	placed   bool // there is a place to start from
+	placed   bool  // there is a place to start from
+	guess    int32 // a limit that is worth trying first; 0: none
 	tell     func(Progress)
 	result   *Result
 }
@@ -80,6 +81,9 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 	if len(s.starts) == 0 {
 		s.result.Why, err = s.noLapEver(ctx, s.noStart())
 		return s.result, err
+	}
+	if s.guess, err = s.lapByLap(ctx); err != nil {
+		return nil, err
 	}
 	best, bound, err := s.plain(ctx)
 	switch {
@@ -350,6 +354,29 @@ func (s *searcher) plain(ctx context.Context) (best *trail, bound int32, err err
 	return r.best, r.cost, nil
 }
 
+// lapByLap is a little more than what a routine of several laps costs if each is as good as the
+// best lap by itself; 0 for one lap, or where there is none. It costs little to find,
+// and a limit that is just above what there is spares most of the work.
+func (s *searcher) lapByLap(ctx context.Context) (int32, error) {
+	laps := int32(s.problem.rounds())
+	if laps == 1 {
+		return 0, nil
+	}
+	one := *s.problem
+	one.Laps, one.Limits, one.Count, one.Export = 1, Limits{}, 1, false
+	lap, err := prepare(ctx, &one, nil)
+	if err != nil || len(lap.starts) == 0 {
+		return 0, err
+	}
+	_, cost, err := lap.plain(ctx)
+	if err != nil || cost == unreachable {
+		return 0, err
+	}
+	s.kernel.expanded += lap.kernel.expanded
+	s.kernel.generated += lap.kernel.generated
+	return laps*cost + 1, nil
+}
+
 // race is the search for the best lap over several starts.
 type race struct {
 	*searcher
@@ -418,7 +445,12 @@ func (r *race) settle(ctx context.Context, starts, ends []target) (start target,
 		if n > patience {
 			ahead *= 2
 		}
-		limit += ahead
+		switch {
+		case n == 1 && r.guess > limit:
+			limit = r.guess
+		default:
+			limit += ahead
+		}
 		if limit > r.cost || r.best != nil {
 			limit = r.cost
 		}

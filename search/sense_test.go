@@ -47,7 +47,7 @@ func TestBadProblems(t *testing.T) {
 		{"a margin that is no number", func(p *Problem) { p.Margin = nan }, "a margin of NaN m"},
 		{"a great margin", func(p *Problem) { p.Margin = 6 }, "a margin of 6 m is out of range"},
 		{"an infinite margin", func(p *Problem) { p.Margin = inf }, "a margin of +Inf m"},
-		{"a margin that leaves no floor", func(p *Problem) { p.Margin = 4.76 }, "a margin of 4.76 m leaves no floor to dance on: the largest free circle in Upper Merle Village Hall has a radius of 5.5 m, and a couple takes 0.75 m of it"},
+		{"a margin that leaves no floor", func(p *Problem) { p.Margin = 4.76 }, "a margin of 4.76 m leaves no floor to dance on: the largest free circle in Merlehaven Assembly Rooms has a radius of 5.31 m, and a couple takes 0.75 m of it"},
 		{"too many laps for so many figures", func(p *Problem) {
 			p.Room = loaded(t, "Field", "outline: [[0, 0], [90, 0], [90, 90], [0, 90]]")
 			p.Variants, p.Laps = figures.BuiltIn().Variants(), 20
