@@ -1,17 +1,10 @@
 package search
 
 import (
-	"cmp"
 	"context"
-	"errors"
 	"fmt"
-	"math"
-	"slices"
 
-	"lapwright/figures"
-	"lapwright/floors"
 	"lapwright/search/export"
-	"lapwright/search/routine"
 )
 
 // Progress is how far a search has come.
@@ -155,11 +148,6 @@ func prepare(ctx context.Context, p *Problem, tell func(Progress)) (*searcher, e
 	return s, nil
 }
 
-// sortStarts puts the starts with the least bounds first.
-func (s *searcher) sortStarts() {
-	slices.SortStableFunc(s.starts, func(a, b target) int { return cmp.Compare(s.least(a), s.least(b)) })
-}
-
 // The cells of the surveys in metres, along and across the lane.
 const (
 	roughAlong, roughAcross = 0.5, 0.1
@@ -227,15 +215,6 @@ func (s *searcher) fromEnds(v *survey, ends []target) {
 	}
 }
 
-// leap is the part of the rough bound by which a first limit is above it.
-const leap = 20
-
-// endurance is how many states are expanded before a closer bound is made.
-const endurance = 100_000
-
-// patience is how many limits are tried before the steps between them grow.
-const patience = 4
-
 // maxStates is the size of the largest finite graph that is searched; its
 // records are only touched where the search comes by.
 const maxStates = 1 << 29
@@ -248,257 +227,6 @@ func tooLarge(states uint64, laps int) error {
 			laps, states, uint64(maxStates), min(n+1, uint64(laps)))
 	}
 	return fmt.Errorf("the room is too large for so many figures: %d places and stances, of which at most %d can be searched", states, uint64(maxStates))
-}
-
-// findStarts lists the places and posts in which a lap may begin.
-func (s *searcher) findStarts() error {
-	pl := s.plan
-	l := &pl.ground.layers[0]
-	start := DefaultStart(s.problem.Room, l.wall)
-	given := s.problem.Start != nil
-	placed := given && s.problem.Start.At != nil
-	if placed {
-		start.At = s.problem.Start.At
-	}
-	c := floors.CellAt(*start.At)
-	if !l.holds(c) || l.usable[l.place(c)]&inUse == 0 {
-		if !placed {
-			return nil
-		}
-		return notOnFloor(s.problem.Room, start)
-	}
-	s.placed = true
-	for i, q := range pl.posts {
-		if !given && commonStart(q.stance) || given && q.stance == s.problem.Start.Stance {
-			s.starts = append(s.starts, target{l.place(c), int32(i)})
-		}
-	}
-	return nil
-}
-
-// DefaultStart is where a lap along a wall begins when no place is given: in the
-// lane just out of the corner, or the nearest place to it where a couple has
-// room to stand. Where there is none along the first half of the wall it is a
-// place in the room's frame that is not on the floor.
-func DefaultStart(room *floors.Room, wall int) routine.Start {
-	w := &room.Walls[wall]
-	enough := figures.FrameRadius() + room.Margin
-	best := floors.CellAt(w.Place(0, -1)) // behind the wall
-	clear := math.Inf(-1)
-	for i := 0.0; clear < enough && i <= w.Length/2; i += 0.25 {
-		for _, aside := range []float64{0, 0.25, -0.25, 0.5, 0.75, 1} {
-			c := floors.CellAt(w.Place(math.Min(w.Length/2, w.Lane+1.5)+i, w.Lane+aside))
-			if free := room.Clearance(c.Point()); room.InUse(wall, c.Point()) && clear < enough && free > clear {
-				best, clear = c, free
-			}
-		}
-	}
-	at := best.Point()
-	return routine.Start{Wall: wall, At: &at, Stance: figures.Stance{Facing: figures.DiagonalToWall, Free: figures.RightFoot}}
-}
-
-// commonStart reports whether a stance is one in which a lap is usually begun:
-// closed hold, facing along the line of dance or diagonally off it.
-func commonStart(s figures.Stance) bool {
-	switch s.Facing {
-	case figures.LineOfDance, figures.DiagonalToCentre, figures.DiagonalToWall:
-		return s.Hold == figures.Closed
-	}
-	return false
-}
-
-// least is a rough bound at a start.
-func (s *searcher) least(t target) int32 {
-	return s.rough.at(0, t.place, s.grouping.groupOf[t.post])
-}
-
-// plain finds the best lap from any of the starts without regard to limits that
-// depend on the past; nil when there is none. No lap costs less than the bound. When
-// ctx ends before, the best so far comes with its error.
-func (s *searcher) plain(ctx context.Context) (best *trail, bound int32, err error) {
-	r := &race{searcher: s, cost: unreachable, keptCost: unreachable}
-	stances := s.startsByStance()
-	for i, starts := range stances {
-		least := s.least(starts[0])
-		if least >= r.cost {
-			break
-		}
-		if r.others = r.leastOpen(unreachable); i+1 < len(stances) {
-			r.others = min(r.others, s.least(stances[i+1][0]))
-		}
-		if err := r.try(ctx, starts); err != nil {
-			return r.best, r.leastOpen(least), err
-		}
-		r.tried += len(starts)
-	}
-	// Where the lap of a stance begins in one post and ends in another, its cost
-	// says how good the best can be; now each post is tried by itself.
-	for n, o := range r.open {
-		for i := 0; i < len(o.starts) && o.least < r.cost; i++ {
-			one := o.starts[i : i+1]
-			r.others = unreachable
-			for j := n; j < len(r.open); j++ {
-				if j > n || i+1 < len(o.starts) {
-					r.others = min(r.others, r.open[j].least)
-				}
-			}
-			start, cost, ok, err := r.settle(ctx, one, one)
-			if err != nil {
-				return r.best, r.leastOpen(r.cost), err
-			}
-			if ok {
-				r.take(r.kernel.trail(start), cost)
-			}
-		}
-	}
-	return r.best, r.cost, nil
-}
-
-// lapByLap is a little more than what a routine of several laps costs if each is as good as the
-// best lap by itself; 0 for one lap, or where there is none. It costs little to find,
-// and a limit that is just above what there is spares most of the work.
-func (s *searcher) lapByLap(ctx context.Context) (int32, error) {
-	laps := int32(s.problem.rounds())
-	if laps == 1 {
-		return 0, nil
-	}
-	one := *s.problem
-	one.Laps, one.Limits, one.Count, one.Export = 1, Limits{}, 1, false
-	lap, err := prepare(ctx, &one, nil)
-	if err != nil || len(lap.starts) == 0 {
-		return 0, err
-	}
-	_, cost, err := lap.plain(ctx)
-	if err != nil || cost == unreachable {
-		return 0, err
-	}
-	s.kernel.expanded += lap.kernel.expanded
-	s.kernel.generated += lap.kernel.generated
-	return laps*cost + 1, nil
-}
-
-// race is the search for the best lap over several starts.
-type race struct {
-	*searcher
-	best     *trail
-	cost     int32 // of the best
-	keptCost int32 // of the best that keeps to the limits
-	tried    int   // starts that are settled, or of which the least cost is known
-	open     []openStarts
-	others   int32 // no lap costs less from the starts that are not tried at the moment, or as much as the best
-	told     int32 // that no lap costs less, as told last
-}
-
-// take takes a lap, which is better than the best so far.
-func (r *race) take(t trail, cost int32) {
-	r.best, r.cost = &t, cost
-	if cost < r.keptCost && r.keepsPast(&t) {
-		r.kept, r.keptCost = &t, cost
-	}
-}
-
-// openStarts are the starts of one stance of which only the least cost of a lap
-// is known.
-type openStarts struct {
-	starts []target
-	least  int32
-}
-
-// leastOpen is the least that a lap costs of the starts of which only that is known,
-// or so much.
-func (r *race) leastOpen(least int32) int32 {
-	for _, o := range r.open {
-		least = min(least, o.least)
-	}
-	return least
-}
-
-// try looks for a better lap from the starts of one stance: one that begins in
-// the post of any of them and ends in that of any.
-func (r *race) try(ctx context.Context, starts []target) error {
-	start, found, ok, err := r.settle(ctx, starts, starts)
-	if !ok || err != nil {
-		return err
-	}
-	t := r.kernel.trail(start)
-	end := r.plan.endPost(t)
-	closed := r.plan.closed(t, end, found)
-	if closed < r.cost {
-		t.start.post = end
-		r.take(t, closed)
-	}
-	if closed != found {
-		r.open = append(r.open, openStarts{starts, found})
-	}
-	return nil
-}
-
-// settle finds the least cost of a lap from any of the starts to any of the ends,
-// if that is better than the best so far.
-func (r *race) settle(ctx context.Context, starts, ends []target) (start target, cost int32, ok bool, err error) {
-	r.near.tell = func(int) { r.report(r.least(starts[0])) }
-	// A lap costs less than the limit that is tried if there is any so cheap;
-	// when none is found, more is tried. Where there is a lap already, only what
-	// is cheaper is of use.
-	limit := r.least(starts[0])
-	for n, ahead := 1, limit/leap+1; ; n++ {
-		if n > patience {
-			ahead *= 2
-		}
-		switch {
-		case n == 1 && r.guess > limit:
-			limit = r.guess
-		default:
-			limit += ahead
-		}
-		if limit > r.cost || r.best != nil {
-			limit = r.cost
-		}
-		if err := r.look(ctx, starts, limit); err != nil {
-			return start, 0, false, err
-		}
-		r.kernel.begin(r.near, starts, ends, limit)
-		r.kernel.most = r.kernel.expanded + endurance
-		start, cost, ok, err = r.kernel.run(ctx, r.report)
-		if errors.Is(err, errGivenUp) {
-			var bound *survey
-			if bound, err = r.closer(ctx, starts, ends); err == nil && bound != nil {
-				r.kernel.begin(bound, starts, ends, limit)
-				start, cost, ok, err = r.kernel.run(ctx, r.report)
-			}
-		}
-		if ok || err != nil || limit == r.cost || !r.near.cut && !r.kernel.cut {
-			return start, cost, ok, err
-		}
-	}
-}
-
-// report tells how far the race has come, when no lap costs less than so much from the
-// starts that are tried.
-func (r *race) report(least int32) {
-	r.told = max(r.told, min(least, r.others, r.cost))
-	p := Progress{Expanded: r.kernel.expanded, Starts: r.tried, Of: len(r.starts), Least: inBars(r.told)}
-	if r.keptCost != unreachable {
-		p.Best = inBars(r.keptCost)
-	}
-	r.tell(p)
-}
-
-// startsByStance puts the starts of one stance together; those with the least
-// bound come first.
-func (s *searcher) startsByStance() (groups [][]target) {
-	number := map[figures.Stance]int{}
-	for _, t := range s.starts {
-		stance := s.plan.posts[t.post].stance
-		i, known := number[stance]
-		if !known {
-			i = len(groups)
-			number[stance] = i
-			groups = append(groups, nil)
-		}
-		groups[i] = append(groups[i], t)
-	}
-	return groups
 }
 
 // closed is the cost of a trail, given when it begins in its own post, as one
