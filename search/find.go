@@ -50,8 +50,8 @@ type searcher struct {
 	kernel   *kernel
 	kept     *trail // the best lap that keeps to the limits, of those that were found without them
 	starts   []target
-	placed   bool  // there is a place to start from
-	guess    int32 // a limit that is worth trying first; 0: none
+	placed   bool   // there is a place to start from
+	first    *trail // a lap that is known before the search for the best; nil: none
 	tell     func(Progress)
 	result   *Result
 }
@@ -75,7 +75,7 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		s.result.Why, err = s.noLapEver(ctx, s.noStart())
 		return s.result, err
 	}
-	if s.guess, err = s.lapByLap(ctx); err != nil {
+	if s.first, err = s.lapByLap(ctx, &Limits{}); err != nil {
 		return nil, err
 	}
 	best, bound, err := s.plain(ctx)

@@ -26,15 +26,13 @@ const near = 1.03
 // ctx ends the best lap so far is the answer, if there is one. It is returned as a
 // trail, too.
 func (s *searcher) limited(ctx context.Context, plain trail) (*trail, error) {
-	best := s.plan.lap(plain)
-	known := &answerer{problem: s.problem, searcher: s, plain: best}
-	a := &answer{searcher: s, known: known, cost: unreachable, bound: hundredths(best.Costs.Total())}
+	a := newAnswer(s, plain)
 	if s.kept != nil {
 		a.offer(*s.kept)
 	}
 	err := a.search(ctx)
 	if a.trail == nil && err == nil {
-		s.result.Why, err = s.noLimited(ctx, known)
+		s.result.Why, err = s.noLimited(ctx, a.known)
 	}
 	if a.trail == nil {
 		return nil, err
@@ -56,6 +54,12 @@ func (a *answer) search(ctx context.Context) error {
 		if fewest, err := a.known.shortest(ctx); err != nil || fewest.Bars > l.MaxBars {
 			return err
 		}
+	}
+	if t, err := a.lapByLap(ctx, l); err != nil {
+		return err
+	} else if t != nil && a.keeps(t) {
+		a.offer(*t)
+		a.report(a.kernel.expanded, unreachable)
 	}
 	from, err := a.priced(ctx)
 	if err != nil {
@@ -169,6 +173,13 @@ type answer struct {
 	told  int   // states expanded, as told last
 }
 
+// newAnswer is where the search begins when the best lap without limits is known.
+func newAnswer(s *searcher, plain trail) *answer {
+	lap := s.plan.lap(plain)
+	known := &answerer{problem: s.problem, searcher: s, plain: lap}
+	return &answer{searcher: s, known: known, cost: unreachable, bound: hundredths(lap.Costs.Total())}
+}
+
 // offer takes a lap if it is better.
 func (a *answer) offer(t trail) {
 	if cost := hundredths(a.plan.lap(t).Costs.Total()); cost < a.cost {
@@ -209,6 +220,10 @@ func (a *answer) beam(ctx context.Context, from *priced, width int) error {
 		return err
 	}
 	b := newBeam(from.searcher, width, barsGo, int32(a.known.plain.Bars))
+	if a.trail != nil {
+		// Better laps that keep the limits cost less than that with prices.
+		b.cost = a.cost + from.total
+	}
 	err = b.run(ctx, inBars(a.bound))
 	if b.found {
 		a.offer(b.trail())

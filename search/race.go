@@ -19,6 +19,9 @@ const patience = 4
 // ctx ends before, the best so far comes with its error.
 func (s *searcher) plain(ctx context.Context) (best *trail, bound int32, err error) {
 	r := &race{searcher: s, cost: unreachable, keptCost: unreachable}
+	if s.first != nil {
+		r.take(*s.first, hundredths(s.plan.lap(*s.first).Costs.Total()))
+	}
 	stances := s.startsByStance()
 	for i, starts := range stances {
 		least := s.least(starts[0])
@@ -54,29 +57,6 @@ func (s *searcher) plain(ctx context.Context) (best *trail, bound int32, err err
 		}
 	}
 	return r.best, r.cost, nil
-}
-
-// lapByLap is a little more than what a routine of several laps costs if each is as good as the
-// best lap by itself; 0 for one lap, or where there is none. It costs little to find,
-// and a limit that is just above what there is spares most of the work.
-func (s *searcher) lapByLap(ctx context.Context) (int32, error) {
-	laps := int32(s.problem.rounds())
-	if laps == 1 {
-		return 0, nil
-	}
-	one := *s.problem
-	one.Laps, one.Limits, one.Count, one.Export = 1, Limits{}, 1, false
-	lap, err := prepare(ctx, &one, nil)
-	if err != nil || len(lap.starts) == 0 {
-		return 0, err
-	}
-	_, cost, err := lap.plain(ctx)
-	if err != nil || cost == unreachable {
-		return 0, err
-	}
-	s.kernel.expanded += lap.kernel.expanded
-	s.kernel.generated += lap.kernel.generated
-	return laps*cost + 1, nil
 }
 
 // race is the search for the best lap over several starts.
@@ -147,12 +127,7 @@ func (r *race) settle(ctx context.Context, starts, ends []target) (start target,
 		if n > patience {
 			ahead *= 2
 		}
-		switch {
-		case n == 1 && r.guess > limit:
-			limit = r.guess
-		default:
-			limit += ahead
-		}
+		limit += ahead
 		if limit > r.cost || r.best != nil {
 			limit = r.cost
 		}

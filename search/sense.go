@@ -101,14 +101,17 @@ func (p *Problem) senseCouple() error {
 	return nil
 }
 
+// mostWeight is the greatest weight in bars.
+const mostWeight = 100
+
 func (p *Problem) senseWeights() error {
 	w := p.Weights
 	for _, x := range []struct {
 		name  string
 		value float64
 	}{{"bars", w.Bars}, {"lane", w.Lane}, {"crowding", w.Crowding}, {"awkward", w.Awkward}, {"repeat", w.Repeat}, {"stretch", w.Stretch}, {"gap", w.Gap}} {
-		if !(x.value >= 0 && x.value <= 100) {
-			return fmt.Errorf("a weight of %g for %s is out of range: 0 to 100 bars", x.value, x.name)
+		if !(x.value >= 0 && x.value <= mostWeight) {
+			return fmt.Errorf("a weight of %g for %s is out of range: 0 to %d bars", x.value, x.name, mostWeight)
 		}
 	}
 	if w.Bars < 0.01 {
