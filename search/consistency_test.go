@@ -138,7 +138,7 @@ func TestGuidedSurvey(t *testing.T) {
 		}
 	})
 	t.Logf("%d costs were compared", compared)
-	if compared < 100/slower {
+	if compared < 100 && slower == 1 {
 		t.Error("that shows little")
 	}
 }
@@ -192,7 +192,7 @@ func TestTablesAgreeWithTheChecker(t *testing.T) {
 		}
 	})
 	t.Logf("%d moves were allowed, %d forbidden", allowed, forbidden)
-	if allowed < 1000/slower || forbidden < 1000/slower {
+	if (allowed < 1000 || forbidden < 1000) && slower == 1 {
 		t.Errorf("%d moves were allowed and %d forbidden; that shows little", allowed, forbidden)
 	}
 }

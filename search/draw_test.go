@@ -130,10 +130,7 @@ var stretches = [][]Scale{{{0.9, 0.02}, {1, 0}}, {{0.8, 0.06}, {1, 0}, {1.1, 0.1
 // end and laps are begun.
 func small(t *rapid.T) *Problem {
 	p := problem(room(t, 5), repertory(t, 9))
-	switch {
-	case slower > 1:
-		p.Variants = of(t, core...)
-	case rapid.IntRange(0, 2).Draw(t, "bronze") > 0:
+	if rapid.IntRange(0, 2).Draw(t, "bronze") > 0 {
 		p.Variants = atLevel(figures.Bronze)
 	}
 	p.Weights, p.Scales = weights(t), rapid.SampledFrom(stretches).Draw(t, "scales")

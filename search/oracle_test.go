@@ -157,6 +157,10 @@ func TestFindIsOptimal(t *testing.T) {
 	var laps share
 	draws(t, 0.08, func(t *rapid.T) {
 		p := small(t)
+		if slower > 1 {
+			p = problem(rooms(t)[0], of(t, core...))
+			p.Weights = weights(t)
+		}
 		s, err := prepare(context.Background(), p, nil)
 		if err != nil {
 			t.Fatal(err)
