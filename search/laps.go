@@ -17,15 +17,31 @@ func (s *searcher) lapByLap(ctx context.Context, limits *Limits) (*trail, error)
 	}
 	own := *s.problem
 	own.Laps, own.Limits, own.Count, own.Export = 1, limits.share(laps), 1, false
-	// What a lap drifts it drifts again in each.
-	own.Weights.Gap = min(mostWeight, own.Weights.Gap*float64(laps))
-	one, err := prepare(ctx, &own, nil)
+	// What a lap drifts it drifts again in each; where that is too much in the end, one
+	// is looked for that hardly drifts.
+	for _, gap := range []float64{min(mostWeight, own.Weights.Gap*float64(laps)), mostWeight} {
+		own.Weights.Gap = gap
+		once, of, err := s.once(ctx, &own)
+		if once == nil || err != nil {
+			return nil, err
+		}
+		if t := s.again(once, of, laps); t != nil {
+			return t, nil
+		}
+	}
+	return nil, nil
+}
+
+// once is the best lap of a problem of one lap, with the plan in which it was found; nil
+// where there is none.
+func (s *searcher) once(ctx context.Context, p *Problem) (*trail, *plan, error) {
+	one, err := prepare(ctx, p, nil)
 	if err != nil {
 		// A share of the limits may make no sense.
-		return nil, ctx.Err()
+		return nil, nil, ctx.Err()
 	}
 	if len(one.starts) == 0 {
-		return nil, nil
+		return nil, nil, nil
 	}
 	best, _, err := one.plain(ctx)
 	if err == nil && best != nil && !one.keepsPast(best) {
@@ -35,10 +51,7 @@ func (s *searcher) lapByLap(ctx context.Context, limits *Limits) (*trail, error)
 	}
 	s.kernel.expanded += one.kernel.expanded
 	s.kernel.generated += one.kernel.generated
-	if best == nil || err != nil {
-		return nil, err
-	}
-	return s.again(best, one.plan, laps), nil
+	return best, one.plan, err
 }
 
 // share is what a lap has of limits on so many, if all have the same.
