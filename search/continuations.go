@@ -151,5 +151,5 @@ func (c *counter) dance(s standing, layer int, edges []int32, visit func(to stat
 
 // notOnFloor says that a couple cannot stand at a start.
 func notOnFloor(room *floors.Room, start routine.Start) error {
-	return fmt.Errorf("no couple can begin at (%.2f, %.2f): it is not on the floor along %s", start.At.X, start.At.Y, &room.Walls[start.Wall])
+	return fmt.Errorf("no couple can begin at (%.2f, %.2f): it is not on the floor along %s", start.At.X, start.At.Y, room.Walls[start.Wall].Name)
 }

@@ -23,8 +23,10 @@ func NewFeasible() Feasible {
 	return a.answer
 }
 
-// answerer remembers one problem, whatever its limits.
+// answerer remembers one problem, whatever its limits but for the longest steps: which
+// moves there are depends on those.
 type answerer struct {
+	before   *answerer // the same problem with the longest steps asked about before these; nil: none
 	problem  *Problem
 	searcher *searcher
 	plain    *Lap      // nil where there is none
@@ -104,18 +106,34 @@ func (s *searcher) leastBars(barsGo *survey) int32 {
 	return least
 }
 
-// prepare solves the plain problem, unless it is the last one that was solved.
+// serves reports whether what is remembered serves a problem.
+func (a *answerer) serves(p *Problem) bool {
+	return a.searcher != nil && sameButLimits(a.problem, p) && a.problem.Limits.steps() == p.Limits.steps()
+}
+
+// prepare solves the problem with no limits but the longest steps, unless that has been
+// done already.
 func (a *answerer) prepare(ctx context.Context, p *Problem) error {
-	if a.searcher != nil && sameButLimits(a.problem, p) {
+	if a.serves(p) {
 		return nil
 	}
+	var before *answerer
+	if a.searcher != nil && sameButLimits(a.problem, p) {
+		last := *a
+		last.before, before = nil, &last
+		if a.before != nil && a.before.serves(p) {
+			*a = *a.before
+			a.before = before
+			return nil
+		}
+	}
 	own := *p
-	own.Limits = Limits{}
+	own.Limits = p.Limits.onlySteps()
 	s, err := prepare(ctx, &own, nil)
 	if err != nil {
 		return err
 	}
-	*a = answerer{problem: &own, searcher: s}
+	*a = answerer{before: before, problem: &own, searcher: s}
 	if len(s.starts) == 0 {
 		return nil
 	}

@@ -55,6 +55,14 @@ type Fixed struct {
 // Any reports whether any limit is set.
 func (l *Limits) Any() bool { return l.past() || l.LeaderStep > 0 || l.FollowerStep > 0 }
 
+// steps are both dancers' longest steps.
+func (l *Limits) steps() [2]float64 { return [2]float64{l.LeaderStep, l.FollowerStep} }
+
+// onlySteps are the longest steps by themselves, without the other limits.
+func (l *Limits) onlySteps() Limits {
+	return Limits{LeaderStep: l.LeaderStep, FollowerStep: l.FollowerStep}
+}
+
 // past reports whether any limit depends on what has been danced before.
 func (l *Limits) past() bool {
 	return len(l.Must) > 0 || l.MinBars > 0 || l.MaxBars > 0 || l.Uses > 0 || l.Apart > 0 || len(l.Caps) > 0 ||

@@ -133,13 +133,17 @@ func (s *searcher) wonder(ctx context.Context, a *answerer, noRoom bool) (*Reaso
 	return w.wonder()
 }
 
-// noLapEver says why there is no lap whatever the limits, and what would help.
+// noLapEver says why there is no lap whatever the limits, and what would help. Where only
+// the longest steps are in the way it says that instead.
 func (s *searcher) noLapEver(ctx context.Context, why []string) ([]string, error) {
 	// More room is no help to figures that do not join up or do not travel.
 	noRoom := s.placed && (len(s.starts) == 0 || s.noChain() != "" || !s.within())
 	reasons, err := s.wonder(ctx, &answerer{problem: s.problem, searcher: s}, noRoom)
 	if err != nil || reasons == nil {
 		return why, err
+	}
+	if len(reasons.Clash) > 0 {
+		return reasons.Sentences(s.problem), nil
 	}
 	return append(why, reasons.Sentences(s.problem)...), nil
 }
@@ -153,11 +157,12 @@ func count(n int, thing string) string {
 }
 
 // fewestBars is a lap of the fewest bars, whatever else it costs, proven so, and the
-// search in which nothing but bars costs anything. There must be a lap.
+// search in which nothing but bars costs anything. Of the limits the longest steps hold.
+// There must be a lap.
 func (s *searcher) fewestBars(ctx context.Context) (*searcher, *Lap, error) {
 	p := *s.problem
 	p.Weights = Weights{Bars: 1}
-	p.Limits = Limits{}
+	p.Limits = s.problem.Limits.onlySteps()
 	other, err := prepare(ctx, &p, nil)
 	if err != nil {
 		return nil, nil, err

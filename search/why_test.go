@@ -9,6 +9,7 @@ import (
 
 	"lapwright/figures"
 	"lapwright/floors"
+	"lapwright/search/conflict"
 	"lapwright/search/routine"
 )
 
@@ -137,5 +138,41 @@ func TestWhyInTime(t *testing.T) {
 	res := find(t, p)
 	if res.Lap != nil || len(res.Why) != 2 || !strings.Contains(res.Why[0], "no lap was found within these limits") || !strings.Contains(res.Why[1], "the time for finding out why was over") {
 		t.Errorf("%q", res.Why)
+	}
+}
+
+// TestWhyTheStepsAreTooLong: where only a longest step is in the way, that is said, and
+// the step that is named has a lap and the one below it has none.
+func TestWhyTheStepsAreTooLong(t *testing.T) {
+	if slower > 1 {
+		return // it does in one thread what TestWhy does
+	}
+	p := problem(named(t, "studio"), atLevel(figures.Bronze))
+	step := func(metres float64) *Problem {
+		own := *p
+		own.Limits.LeaderStep = metres
+		return &own
+	}
+	res := find(t, step(0.7))
+	if res.Lap != nil || len(res.Why) < 2 || !strings.HasPrefix(res.Why[0], "no lap keeps to this: no step of the leader longer than 0.7 m (proven") ||
+		!strings.HasPrefix(res.Why[1], "no step of the leader longer than 0.86 m would do") {
+		t.Fatalf("%q", res.Why)
+	}
+	if res := find(t, step(0.86)); res.Lap == nil {
+		t.Errorf("with 0.86 m: %q", res.Why)
+	}
+	// One that answers tells the same whatever it was asked before.
+	feasible := NewFeasible()
+	for _, c := range []struct {
+		metres float64
+		want   conflict.Answer
+	}{{0.7, conflict.Impossible}, {0, conflict.Possible}, {0.85, conflict.Impossible}, {0.86, conflict.Possible}, {0.85, conflict.Impossible}, {0.7, conflict.Impossible}} {
+		a, lap, err := feasible(context.Background(), step(c.metres))
+		if err != nil || a != c.want || (lap != nil) != (a == conflict.Possible) {
+			t.Errorf("%g m: %v %v", c.metres, a, err)
+		}
+		if lap != nil {
+			judge(t, step(c.metres), lap)
+		}
 	}
 }

@@ -202,8 +202,11 @@ func start(words string, room *floors.Room) (*routine.Start, error) {
 	if m := startAt.FindStringSubmatch(rest); m != nil {
 		x, err1 := strconv.ParseFloat(m[1], 64)
 		y, err2 := strconv.ParseFloat(m[2], 64)
-		if err1 != nil || err2 != nil || !(math.Abs(x) <= floors.MaxReach) || !(math.Abs(y) <= floors.MaxReach) {
+		if err1 != nil || err2 != nil {
 			return bad("a place is two numbers in metres with a comma between, such as at 3,1.5")
+		}
+		if !(math.Abs(x) <= floors.MaxReach) || !(math.Abs(y) <= floors.MaxReach) {
+			return bad("a place is at most %g m along the room's first axis and across it", floors.MaxReach)
 		}
 		s.At = &geometry.Point{X: x, Y: y}
 		rest = strings.Replace(rest, m[0], "", 1)
