@@ -44,7 +44,11 @@ func (p *Problem) demands() []demand {
 	}
 	number(l.MaxBars, 1, 0, func(n int) string { return "at most " + count(n, "bar") }, "with more bars",
 		func(l *Limits, n int) { l.MaxBars = n }, func(d *dancedLap) int { return d.bars - l.MaxBars })
-	number(l.MinBars, -1, 1, func(n int) string { return "at least " + count(n, "bar") }, "with fewer bars",
+	least := l.MinBars
+	if least == 1 {
+		least = 0 // that is no limit
+	}
+	number(least, -1, 1, func(n int) string { return "at least " + count(n, "bar") }, "with fewer bars",
 		func(l *Limits, n int) { l.MinBars = n }, func(d *dancedLap) int { return l.MinBars - d.bars })
 	for i := range all {
 		all[i].bars = true

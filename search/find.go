@@ -75,7 +75,8 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		s.result.Why, err = s.noLapEver(ctx, s.noStart())
 		return s.result, err
 	}
-	if s.first, err = s.lapByLap(ctx, &Limits{}); err != nil {
+	steps := s.problem.Limits.onlySteps()
+	if s.first, err = s.lapByLap(ctx, &steps); err != nil {
 		return nil, err
 	}
 	best, bound, err := s.plain(ctx)

@@ -17,6 +17,8 @@ func TestLapByLap(t *testing.T) {
 	}{
 		{"none", Limits{}},
 		{"uses", Limits{Uses: 7}},
+		// The longest steps leave out ways of dancing, which the lap must not bring back.
+		{"steps", Limits{LeaderStep: 0.9, FollowerStep: 0.9}},
 		{"apart", Limits{Apart: 2}},
 		{"bars", Limits{MinBars: 26, MaxBars: 30}},
 		{"one use for two laps", Limits{Uses: 1}},
@@ -30,6 +32,11 @@ func TestLapByLap(t *testing.T) {
 		s, err := prepare(context.Background(), p, nil)
 		if err != nil {
 			t.Fatal(c.name, err)
+		}
+		if c.name == "steps" {
+			if res := find(t, p); res.Lap != nil {
+				judge(t, p, res.Lap)
+			}
 		}
 		trail, err := s.lapByLap(context.Background(), &p.Limits)
 		if err != nil {

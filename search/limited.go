@@ -55,6 +55,11 @@ func (a *answer) search(ctx context.Context) error {
 			return err
 		}
 	}
+	if l.MinBars > 0 && l.MinBars <= a.known.plain.Bars {
+		if err := a.loose(ctx); err != nil || a.cost <= a.bound {
+			return err
+		}
+	}
 	if t, err := a.lapByLap(ctx, l); err != nil {
 		return err
 	} else if t != nil && a.keeps(t) {
@@ -83,6 +88,25 @@ func (a *answer) search(ctx context.Context) error {
 		return err
 	}
 	return a.beam(ctx, from, wideBeam)
+}
+
+// loose looks for the best lap with no least number of bars. Where the best lap without
+// limits has more, that one mostly has, too, and it is far easier to find: of two ways
+// to a place the shorter need not be kept beside the longer.
+func (a *answer) loose(ctx context.Context) error {
+	p, s := *a.problem, *a.searcher
+	p.Limits.MinBars = 0
+	s.problem = &p
+	if !p.Limits.past() {
+		return nil
+	}
+	other := &answer{searcher: &s, known: a.known, cost: unreachable, bound: a.bound}
+	err := other.search(ctx)
+	a.raise(other.bound)
+	if other.trail != nil && a.keeps(other.trail) {
+		a.offer(*other.trail)
+	}
+	return err
 }
 
 // corridors looks through corridors from what the cheapest lap costs with prices on,

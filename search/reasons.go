@@ -148,10 +148,25 @@ func (w *wondering) clash() error {
 	w.members, w.hopeless = clash.Members, len(clash.Members) == 0
 	r := w.reasons
 	r.Proven, r.Irreducible = clash.Proven, clash.Irreducible
+	if len(w.members) == 1 && !r.Proven && len(w.demands) > 1 && w.search(w.limits(w.members)) != nil {
+		w.members, r.Irreducible = w.others(-1), false
+	}
 	for _, i := range w.members {
 		r.Clash = append(r.Clash, w.demands[i].words)
 	}
 	return nil
+}
+
+// search asks the search itself for a lap that keeps to some limits, where it is not
+// known whether there is one; that takes longer. It is nil where none is found in time.
+func (w *wondering) search(l Limits) *Lap {
+	p := *w.problem
+	p.Limits, p.Count, p.Export, p.WhyTime = l, 1, false, 1
+	res, err := Find(w.ctx, &p, nil)
+	if err != nil {
+		return nil
+	}
+	return res.Lap
 }
 
 // giveWay finds by how much each limit of the clash must give way.
@@ -187,6 +202,11 @@ func (w *wondering) giving(i int) (way Way, err error) {
 			return way, err
 		}
 	}
+	if a == conflict.Unknown {
+		if lap = w.search(w.limits(kept)); lap != nil {
+			a = conflict.Possible
+		}
+	}
 	if a != conflict.Possible {
 		return Way{Words: d.without + w.neither(a)}, nil
 	}
@@ -214,6 +234,16 @@ func (w *wondering) giving(i int) (way Way, err error) {
 	})
 	if !o.Found {
 		o.At = enough
+	}
+	for o.Shut > 0 && !o.Proven && err == nil {
+		l := w.limits(kept)
+		d.ease(&l, o.Shut)
+		lap := w.search(l)
+		if lap == nil {
+			break
+		}
+		best, o.At = lap, d.over(w.problem.danced(lap))
+		o.Shut = o.At - 1
 	}
 	return Way{true, best.Bars, w.numbers(d, &o, best)}, err
 }

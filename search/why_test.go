@@ -176,3 +176,45 @@ func TestWhyTheStepsAreTooLong(t *testing.T) {
 		}
 	}
 }
+
+// TestNoLimitIsBlamedAlone: of two limits, each of which a lap keeps to, none is said to
+// clash with nothing, though those who are asked first do not know of that lap.
+func TestNoLimitIsBlamedAlone(t *testing.T) {
+	if slower > 1 {
+		return // it does in one thread what TestWhy does
+	}
+	p := problem(named(t, "studio"), international(figures.Bronze))
+	p.Limits = Limits{MaxBars: 12, Phrase: 8}
+	w := newWondering(context.Background(), p, NewFeasible())
+	if err := w.clash(); err != nil || len(w.members) != 2 || w.reasons.Proven || w.reasons.Irreducible {
+		t.Fatalf("%v %+v %v", w.members, w.reasons, err)
+	}
+	for _, l := range []Limits{{MaxBars: 12}, {Phrase: 8}} {
+		own := *p
+		own.Limits = l
+		res := find(t, &own)
+		if res.Lap == nil {
+			t.Fatalf("%+v: %q", l, res.Why)
+		}
+		judge(t, &own, res.Lap)
+	}
+}
+
+// TestLeastBarsDoNotHinder: asking for a number of bars from which the best lap within the
+// other limits does not keep away hides none.
+func TestLeastBarsDoNotHinder(t *testing.T) {
+	p := problem(named(t, "studio"), atLevel(figures.Bronze))
+	if slower > 1 {
+		p = brief(t)
+	}
+	p.Limits = Limits{Different: 7, MaxBars: 14}
+	free := find(t, p)
+	if free.Lap == nil {
+		t.Fatal(free.Why)
+	}
+	p.Limits.MinBars = free.Lap.Bars - 2
+	res := find(t, p)
+	if res.Lap == nil || res.Lap.Costs.Total() != free.Lap.Costs.Total() || res.Lap.Proven != free.Lap.Proven {
+		t.Errorf("with at least %d bars %s %q\nwithout %s", p.Limits.MinBars, words(res.Lap), res.Why, words(free.Lap))
+	}
+}
