@@ -96,10 +96,12 @@ func (a *answer) search(ctx context.Context) error {
 func (a *answer) loose(ctx context.Context) error {
 	p, s := *a.problem, *a.searcher
 	p.Limits.MinBars = 0
-	s.problem = &p
 	if !p.Limits.past() {
 		return nil
 	}
+	s.problem = &p
+	// A lap that is too short is none.
+	s.tell = func(p Progress) { a.report(p.Expanded, unreachable) }
 	other := &answer{searcher: &s, known: a.known, cost: unreachable, bound: a.bound}
 	err := other.search(ctx)
 	a.raise(other.bound)

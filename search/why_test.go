@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -216,5 +217,20 @@ func TestLeastBarsDoNotHinder(t *testing.T) {
 	res := find(t, p)
 	if res.Lap == nil || res.Lap.Costs.Total() != free.Lap.Costs.Total() || res.Lap.Proven != free.Lap.Proven {
 		t.Errorf("with at least %d bars %s %q\nwithout %s", p.Limits.MinBars, words(res.Lap), res.Why, words(free.Lap))
+	}
+	// One that is too short is not told as the best so far.
+	p.Variants = international(figures.Bronze)
+	p.Limits = Limits{Different: 9, MinBars: 13, MaxBars: 14}
+	least := math.Inf(1)
+	res, err := Find(context.Background(), p, func(p Progress) {
+		if p.Best > 0 {
+			least = min(least, p.Best)
+		}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if res.Lap == nil || least < res.Lap.Costs.Total() {
+		t.Errorf("with at least %d bars a lap of %g was told of; the best is %s", p.Limits.MinBars, least, words(res.Lap))
 	}
 }
