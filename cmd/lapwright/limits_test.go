@@ -71,7 +71,7 @@ func TestSets(t *testing.T) {
 func everything() lapCommand {
 	return lapCommand{Time: "90", limitFlags: limitFlags{Must: []string{"Whisk"}, Bars: "48-64", Laps: "2", Uses: "9", Apart: "2",
 		Cap: []string{"turns to the left=8", " promenade = 0"}, Different: "4", Order: []string{"Natural Turn, Reverse Turn,Hesitation Change"},
-		Fix: []string{"Reverse Turn@9", " natural turn @ 1 Wall 1 "}, Phrase: "8", RightTurns: "3", LeaderStep: "1.2", FollowerStep: "1.1"}}
+		Fix: []string{"Reverse Turn@9", " natural turn @ 1 Wall 1 "}, Phrase: "8", RightTurns: "3", LeaderStep: "1.2", FollowerStep: "1.1", Hardest: "9.5"}}
 }
 
 // TestAsked: what was asked for is repeated, in words and in JSON.
@@ -122,8 +122,8 @@ func TestNothingAsked(t *testing.T) {
 func TestChecksAsAsked(t *testing.T) {
 	q := question(t, everything())
 	c, l := q.checks(), q.problem.Limits
-	was := fmt.Sprint(l.Must, l.MinBars, l.MaxBars, l.Uses, l.Apart, l.Different, l.Phrase, l.RightTurns, l.LeaderStep, l.FollowerStep, l.Orders, l.Fixed, q.problem.Laps)
-	is := fmt.Sprint(c.Must, c.MinBars, c.MaxBars, c.Uses, c.Apart, c.Different, c.Phrase, c.RightTurns, c.LeaderStep, c.FollowerStep, c.Orders, c.Fixed, c.Laps)
+	was := fmt.Sprint(l.Must, l.MinBars, l.MaxBars, l.Uses, l.Apart, l.Different, l.Phrase, l.RightTurns, l.LeaderStep, l.FollowerStep, l.Hardest, l.Orders, l.Fixed, q.problem.Laps)
+	is := fmt.Sprint(c.Must, c.MinBars, c.MaxBars, c.Uses, c.Apart, c.Different, c.Phrase, c.RightTurns, c.LeaderStep, c.FollowerStep, c.Hardest, c.Orders, c.Fixed, c.Laps)
 	if is != was || !c.Lap || len(c.Caps) != len(l.Caps) {
 		t.Errorf("the checker is asked for %s, the search for %s", is, was)
 	}

@@ -212,12 +212,19 @@ func goes(s *figures.Step, facing geometry.Turn) int {
 	return 0
 }
 
-// Routine is the difficulty of a chain of figures, in points a bar: the points of
-// the figures and of the joins between them, by the number of bars. The join from
-// its end to its beginning does not count. It is nought where nothing takes a bar.
-func Routine(follows *figures.Follows, variants []*figures.Variant) Parts {
-	var sum Parts
-	all := 0.0
+// Round is the difficulty of a chain of figures that is danced again and again: as
+// [Routine], with the join from its end to its beginning.
+func Round(follows *figures.Follows, variants []*figures.Variant) Parts {
+	sum, all := points(follows, variants)
+	if all == 0 {
+		return Parts{}
+	}
+	again := Join(follows, variants[len(variants)-1], variants[0])
+	return Parts{}.plus(sum.plus(again, 1), 1/all)
+}
+
+// points are the points of figures and of the joins between them, and their bars.
+func points(follows *figures.Follows, variants []*figures.Variant) (sum Parts, all float64) {
 	for i, v := range variants {
 		sum = sum.plus(Figure(v), bars(v))
 		all += bars(v)
@@ -225,6 +232,14 @@ func Routine(follows *figures.Follows, variants []*figures.Variant) Parts {
 			sum = sum.plus(Join(follows, variants[i-1], v), 1)
 		}
 	}
+	return sum, all
+}
+
+// Routine is the difficulty of a chain of figures, in points a bar: the points of
+// the figures and of the joins between them, by the number of bars. The join from
+// its end to its beginning does not count; see [Round]. It is nought where nothing takes a bar.
+func Routine(follows *figures.Follows, variants []*figures.Variant) Parts {
+	sum, all := points(follows, variants)
 	if all == 0 {
 		return Parts{}
 	}
