@@ -80,7 +80,7 @@ func TestAsked(t *testing.T) {
 	want := []string{"2 laps", "48 to 64 bars", "ends with a phrase of 8 bars", "Whisk at least once", "Reverse Turn at bar 9",
 		"Natural Turn at bar 1 along the lane side", "Reverse Turn only after Natural Turn", "Hesitation Change only after Reverse Turn",
 		"no figure more than 9 times", "at least 2 bars from one use of a figure to the next", "turns to the left at most 8 times", "no promenade figures",
-		"at least 4 different figures", "at most 3 turns to the right in a row", "leader's steps up to 1.2 m", "follower's steps up to 1.1 m"}
+		"at least 4 different figures", "at most 3 turns to the right in a row", "leader's steps up to 1.2 m", "follower's steps up to 1.1 m", "no figure or join harder than 9.5 points"}
 	if got := q.limits.words(q.room.Room); strings.Join(got, "; ") != strings.Join(want, "; ") {
 		t.Errorf("the limits read %q, want %q", got, want)
 	}
@@ -97,7 +97,7 @@ func TestAsked(t *testing.T) {
 		`"caps":[{"set":"turns to the left","most":8},{"set":"promenade figures","most":0}],"different":4,`,
 		`"orders":[{"first":"Natural Turn","then":"Reverse Turn"},{"first":"Reverse Turn","then":"Hesitation Change"}],`,
 		`"fixed":[{"figure":"Reverse Turn","bar":9,"wall":0},{"figure":"Natural Turn","bar":1,"wall":1}],`,
-		`"phrase":8,"right_turns":3,"leader_step":1.2,"follower_step":1.1,"laps":2,"time":90,`} {
+		`"phrase":8,"right_turns":3,"leader_step":1.2,"follower_step":1.1,"hardest":9.5,"laps":2,"time":90,`} {
 		if !strings.Contains(string(data), part) {
 			t.Errorf("nothing like %s in %s", part, data)
 		}
