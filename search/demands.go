@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"lapwright/figures"
+	"lapwright/graph/difficulty"
 	"lapwright/search/routine"
 )
 
@@ -107,6 +108,16 @@ func (p *Problem) demands() []demand {
 			}
 		}, func(d *dancedLap) int { return int(math.Ceil((d.longest[who]-longest)*100 - 1e-6)) })
 	}
+	// The difficulty gives way by hundredths of a point.
+	points := int(math.Ceil(l.Hardest*100 - 1e-9))
+	hardest := func(n int) float64 {
+		if n == points {
+			return l.Hardest
+		}
+		return float64(n) / 100
+	}
+	number(points, 1, 0, func(n int) string { return fmt.Sprintf("no figure or join harder than %g points", hardest(n)) }, "with figures and joins of any difficulty",
+		func(o *Limits, n int) { o.Hardest = hardest(n) }, func(d *dancedLap) int { return int(math.Ceil((d.hardest-l.Hardest)*100 - 1e-6)) })
 	return all
 }
 
@@ -157,6 +168,7 @@ type dancedLap struct {
 	apart      int // least number of bars from one use of a figure to the next
 	rightTurns int // in a row
 	longest    [2]float64
+	hardest    float64 // difficulty of a figure or join, also of that from the end to the beginning
 	begun      []begun
 	variants   []*figures.Variant
 }
@@ -173,7 +185,7 @@ func (p *Problem) danced(lap *Lap) *dancedLap {
 	d := &dancedLap{bars: lap.Bars, uses: map[*figures.Figure]int{}, apart: math.MaxInt}
 	latest := map[*figures.Figure]int{}
 	stance, wall, bar, right := lap.Start.Stance, lap.Start.Wall, 1, 0
-	for _, s := range lap.Steps {
+	for i, s := range lap.Steps {
 		if s.Corner == routine.Take {
 			stance = stance.Turned(p.Room.Walls[wall].Eighths)
 			wall = (wall + 1) % len(p.Room.Walls)
@@ -188,6 +200,8 @@ func (p *Problem) danced(lap *Lap) *dancedLap {
 			right = 0
 		}
 		d.rightTurns = max(d.rightTurns, right)
+		before := lap.Steps[(i+len(lap.Steps)-1)%len(lap.Steps)].Variant
+		d.hardest = max(d.hardest, difficulty.Figure(s.Variant).Total(), difficulty.Join(p.Follows, before, s.Variant).Total())
 		d.begun, d.variants = append(d.begun, begun{f, bar, wall}), append(d.variants, s.Variant)
 		danced := s.Variant.Dance(stance, p.Couple.WithStride(p.Couple.Stride*s.Scale))
 		for i := range danced.Steps {

@@ -23,10 +23,10 @@ func NewFeasible() Feasible {
 	return a.answer
 }
 
-// answerer remembers one problem, whatever its limits but for the longest steps: which
-// moves there are depends on those.
+// answerer remembers one problem, whatever its limits but for those on which
+// moves there are.
 type answerer struct {
-	before   *answerer // the same problem with the longest steps asked about before these; nil: none
+	before   *answerer // the same problem with the limits on moves asked about before these; nil: none
 	problem  *Problem
 	searcher *searcher
 	plain    *Lap      // nil where there is none
@@ -108,10 +108,10 @@ func (s *searcher) leastBars(barsGo *survey) int32 {
 
 // serves reports whether what is remembered serves a problem.
 func (a *answerer) serves(p *Problem) bool {
-	return a.searcher != nil && sameButLimits(a.problem, p) && a.problem.Limits.steps() == p.Limits.steps()
+	return a.searcher != nil && sameButLimits(a.problem, p) && a.problem.Limits.moves() == p.Limits.moves()
 }
 
-// prepare solves the problem with no limits but the longest steps, unless that has been
+// prepare solves the problem with no limits but those on moves, unless that has been
 // done already.
 func (a *answerer) prepare(ctx context.Context, p *Problem) error {
 	if a.serves(p) {
@@ -128,7 +128,7 @@ func (a *answerer) prepare(ctx context.Context, p *Problem) error {
 		}
 	}
 	own := *p
-	own.Limits = p.Limits.onlySteps()
+	own.Limits = p.Limits.onlyMoves()
 	s, err := prepare(ctx, &own, nil)
 	if err != nil {
 		return err

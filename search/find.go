@@ -75,8 +75,8 @@ func Find(ctx context.Context, p *Problem, tell func(Progress)) (*Result, error)
 		s.result.Why, err = s.noLapEver(ctx, s.noStart())
 		return s.result, err
 	}
-	steps := s.problem.Limits.onlySteps()
-	if s.first, err = s.lapByLap(ctx, &steps); err != nil {
+	moves := s.problem.Limits.onlyMoves()
+	if s.first, err = s.lapByLap(ctx, &moves); err != nil {
 		return nil, err
 	}
 	best, bound, err := s.plain(ctx)

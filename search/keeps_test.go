@@ -16,7 +16,7 @@ import (
 func checks(p *Problem) check.Limits {
 	l := &p.Limits
 	c := check.Limits{Lap: true, Laps: p.Laps, Margin: p.Margin, Follows: p.Follows, Must: l.Must, MinBars: l.MinBars, MaxBars: l.MaxBars,
-		Uses: l.Uses, Apart: l.Apart, Different: l.Different, Phrase: l.Phrase, RightTurns: l.RightTurns, LeaderStep: l.LeaderStep, FollowerStep: l.FollowerStep}
+		Uses: l.Uses, Apart: l.Apart, Different: l.Different, Phrase: l.Phrase, RightTurns: l.RightTurns, LeaderStep: l.LeaderStep, FollowerStep: l.FollowerStep, Hardest: l.Hardest}
 	for _, x := range l.Caps {
 		c.Caps = append(c.Caps, check.Cap(x))
 	}

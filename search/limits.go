@@ -31,6 +31,9 @@ type Limits struct {
 	// LeaderStep and FollowerStep are the longest steps in metres that the
 	// dancers may take; 0: no limit.
 	LeaderStep, FollowerStep float64
+	// Hardest is the greatest difficulty (package difficulty) of a figure in points
+	// a bar, and of a join in points; 0: no limit.
+	Hardest float64
 }
 
 // Cap is the most uses, all together, of the figures of a set.
@@ -53,14 +56,18 @@ type Fixed struct {
 }
 
 // Any reports whether any limit is set.
-func (l *Limits) Any() bool { return l.past() || l.LeaderStep > 0 || l.FollowerStep > 0 }
+func (l *Limits) Any() bool { return l.past() || l.moves() != moveLimits{} }
 
-// steps are both dancers' longest steps.
-func (l *Limits) steps() [2]float64 { return [2]float64{l.LeaderStep, l.FollowerStep} }
+// moveLimits are the limits on which moves there are at all, whatever was danced
+// before: the longest steps and the greatest difficulty.
+type moveLimits struct{ leaderStep, followerStep, hardest float64 }
 
-// onlySteps are the longest steps by themselves, without the other limits.
-func (l *Limits) onlySteps() Limits {
-	return Limits{LeaderStep: l.LeaderStep, FollowerStep: l.FollowerStep}
+// moves are the limits on which moves there are.
+func (l *Limits) moves() moveLimits { return moveLimits{l.LeaderStep, l.FollowerStep, l.Hardest} }
+
+// onlyMoves are the limits on which moves there are by themselves, without the others.
+func (l *Limits) onlyMoves() Limits {
+	return Limits{LeaderStep: l.LeaderStep, FollowerStep: l.FollowerStep, Hardest: l.Hardest}
 }
 
 // past reports whether any limit depends on what has been danced before.

@@ -33,6 +33,7 @@ var looser = []struct {
 		add(l.RightTurns > 0, func() { kept.RightTurns = 0 })
 		add(l.LeaderStep > 0, func() { kept.LeaderStep = 0 })
 		add(l.FollowerStep > 0, func() { kept.FollowerStep = 0 })
+		add(l.Hardest > 0, func() { kept.Hardest = 0 })
 		add(len(l.Must) > 0, func() { kept.Must = l.Must[1:] })
 		add(len(l.Caps) > 0, func() { kept.Caps = l.Caps[1:] })
 		add(len(l.Orders) > 0, func() { kept.Orders = l.Orders[1:] })

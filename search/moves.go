@@ -12,6 +12,7 @@ import (
 	"lapwright/figures"
 	"lapwright/figures/geometry"
 	"lapwright/graph"
+	"lapwright/graph/difficulty"
 )
 
 // post is a stance together with what the costs of the next join still depend
@@ -129,6 +130,9 @@ func onAllCores(pieces int, work func(piece int)) {
 // edgesOf lists the edges of one variant.
 func (pl *plan) edgesOf(v *figures.Variant, number int32) (edges []edge) {
 	w := pl.problem.Weights
+	if difficulty.Figure(v).Beyond(pl.problem.Limits.Hardest) {
+		return nil
+	}
 	for s, scale := range pl.problem.Scales {
 		// One dance for a hold and a foot serves all entries, which differ by
 		// a rotation.
@@ -273,7 +277,7 @@ func (pl *plan) ways(s figures.Stance) [][]int32 {
 const (
 	joinAwkward = 1 << iota
 	joinRepeat
-	joinRefused // by the feet, though the stances allow it
+	joinRefused // by the feet, or as too hard, though the stances allow it
 )
 
 // join is two variants, one after the other.
@@ -309,7 +313,7 @@ func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
 		code |= joinRepeat
 	}
 	// As figures are when they are read, joins are tried at the usual stride.
-	if _, refused := graph.CannotJoin(v, next, pl.problem.Couple.WithStride(figures.UsualStride)); refused {
+	if _, refused := graph.CannotJoin(v, next, pl.problem.Couple.WithStride(figures.UsualStride)); refused || difficulty.Join(pl.problem.Follows, v, next).Beyond(pl.problem.Limits.Hardest) {
 		code |= joinRefused
 	}
 	return code
@@ -322,8 +326,8 @@ func (p post) group() post {
 	return p
 }
 
-// refused tells which of the edges from its stance the feet refuse in a post; it is
-// empty where they refuse none.
+// refused tells which of the edges from its stance are refused in a post; it is empty
+// where none is.
 func (p post) refused() string {
 	mark := func(code rune) rune { return code & joinRefused }
 	if marks := strings.Map(mark, p.joins); strings.Trim(marks, "\x00") != "" {

@@ -246,6 +246,7 @@ func TestReasonsInWords(t *testing.T) {
 		{Limits{Fixed: []Fixed{{reverse, 1, 1}}}, "Reverse Turn at bar 1 along door end", []string{"in which Reverse Turn does not begin at bar 1 there is a lap of 8 bars"}},
 		{Limits{RightTurns: 1}, "at most 1 right turn in a row", []string{"at most 2 right turns in a row would do, with a lap of 8 bars"}},
 		{Limits{LeaderStep: 0.8}, "no step of the leader longer than 0.8 m", []string{"no step of the leader longer than 1.00 m would do, with a lap of 8 bars; no step of the leader longer than 0.99 m would not (proven)"}},
+		{Limits{Hardest: 2}, "no figure or join harder than 2 points", []string{"no figure or join harder than 2.5 points would do, with a lap of 8 bars; no figure or join harder than 2.49 points would not (proven)"}},
 		{Limits{Must: []*figures.Figure{change}, Uses: 2}, "Left Foot Closed Change danced at least once", []string{"without Left Foot Closed Change there is no lap either (proven)"}},
 	} {
 		p := problem(studio, alphabet(t))

@@ -37,7 +37,7 @@ func (p *Problem) senseLaps() error {
 // refuses has no lap in any room, whatever the search.
 func (p *Problem) senseLimits() error {
 	l := &limitSense{Problem: p, Limits: &p.Limits}
-	for _, check := range []func() error{l.numbers, l.sizes, l.lists, l.named, l.circle, l.steps, l.fixed, l.walls,
+	for _, check := range []func() error{l.numbers, l.sizes, l.lists, l.named, l.circle, l.hardest, l.steps, l.fixed, l.walls,
 		l.before, l.uses, l.caps, l.different, l.bars, l.filled, l.phrase} {
 		if err := check(); err != nil {
 			return err
@@ -50,7 +50,9 @@ func (p *Problem) senseLimits() error {
 type limitSense struct {
 	*Problem
 	*Limits
-	// usable are the variants that keep to the longest steps.
+	// easy are the variants that are no harder than allowed, usable those of them
+	// that keep to the longest steps.
+	easy   []*figures.Variant
 	usable []*figures.Variant
 	// order are the fixed figures by their bar, each once.
 	order []Fixed
@@ -85,6 +87,9 @@ func (l *limitSense) numbers() error {
 		if c.Most < 0 {
 			return fmt.Errorf("limits cannot be negative: at most %d uses of %s cannot be asked for", c.Most, c.Name)
 		}
+	}
+	if !(l.Hardest >= 0) {
+		return fmt.Errorf("limits cannot be negative: figures of at most %g points a bar cannot be asked for", l.Hardest)
 	}
 	for who, step := range l.longest() {
 		if !(step >= 0) {

@@ -36,6 +36,8 @@ func TestSenselessLimits(t *testing.T) {
 		{"right turns", Limits{RightTurns: -1}, "limits cannot be negative: at most -1 right turns in a row"},
 		{"a cap", Limits{Caps: []Cap{left(-1)}}, "limits cannot be negative: at most -1 uses of turns to the left"},
 		{"a cap of nothing", Limits{Caps: []Cap{{Name: "leaps", Most: 1}}}, "nothing says which figures are leaps"},
+		{"the difficulty", Limits{Hardest: -1}, "figures of at most -1 points a bar cannot be asked for"},
+		{"no difficulty", Limits{Hardest: nan}, "figures of at most NaN points a bar cannot be asked for"},
 		{"the leader's step", Limits{LeaderStep: -0.5}, "steps of at most -0.5 m for the leader cannot be asked for"},
 		{"the follower's step", Limits{FollowerStep: nan}, "steps of at most NaN m for the follower cannot be asked for"},
 		{"too many bars", Limits{MaxBars: 1000000}, "a lap of 1000000 bars is not searched: at most 400 can be had"},
@@ -111,6 +113,7 @@ func TestSenselessLimits(t *testing.T) {
 		{"an endless phrase", Limits{Phrase: 1000}, "no phrase of 1000 bars ends within 1 to 400 bars"},
 
 		// Steps.
+		{"a must that is too hard", Limits{Must: []*figures.Figure{natural}, Hardest: 1}, "Natural Turn must be danced, and cannot be: the hardest figure may have 1 points a bar, and the easiest of them has 1.50"},
 		{"a leader in a tight skirt", Limits{LeaderStep: 0.1}, "no figure can be danced: the leader's longest step may be 0.1 m, and is "},
 		{"a follower in a tight skirt", Limits{FollowerStep: 0.1}, "no figure can be danced: the follower's longest step may be 0.1 m, and is "},
 		{"a must with long steps", Limits{Must: []*figures.Figure{natural}, FollowerStep: 0.5}, "Natural Turn must be danced, and cannot be: the follower's longest step may be 0.5 m, and is "},
@@ -166,6 +169,7 @@ func TestSensibleLimits(t *testing.T) {
 		{"a phrase of a bar", Limits{Phrase: 1, MinBars: 25, MaxBars: 25}},
 		{"the end of a phrase", Limits{Phrase: 8, MinBars: 25, MaxBars: 32}},
 		{"long steps", Limits{LeaderStep: 2, FollowerStep: 2}},
+		{"hard figures", Limits{Hardest: 20}},
 	} {
 		p := problem(named(t, "ballroom"), atLevel(figures.Bronze))
 		p.Limits = c.limits

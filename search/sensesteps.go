@@ -12,30 +12,23 @@ import (
 // which none does, or no way of dancing what has to be danced.
 func (l *limitSense) steps() error {
 	if l.LeaderStep == 0 && l.FollowerStep == 0 {
-		l.usable = l.Variants
+		l.usable = l.easy
 		return nil
 	}
-	for _, v := range l.Variants {
+	for _, v := range l.easy {
 		if l.keepsSteps(v) {
 			l.usable = append(l.usable, v)
 		}
 	}
 	if len(l.usable) == 0 {
-		words, v := l.tooLong(l.Variants)
+		words, v := l.tooLong(l.easy)
 		if v == nil {
 			return fmt.Errorf("no figure can be danced: %s", words)
 		}
 		return fmt.Errorf("no figure can be danced: %s, in %s", words, v.Name())
 	}
-	asked := slices.Clone(l.Must)
-	for _, x := range l.Fixed {
-		asked = append(asked, x.Figure)
-	}
-	for _, f := range asked {
-		asked = append(asked, l.precede(f)...)
-	}
-	for _, f := range asked {
-		ways := slices.DeleteFunc(slices.Clone(l.Variants), func(v *figures.Variant) bool { return v.Figure != f })
+	for _, f := range l.asked() {
+		ways := slices.DeleteFunc(slices.Clone(l.easy), func(v *figures.Variant) bool { return v.Figure != f })
 		if !slices.ContainsFunc(ways, l.keepsSteps) {
 			words, _ := l.tooLong(ways)
 			return fmt.Errorf("%s must be danced, and cannot be: %s", f.Name, words)

@@ -11,6 +11,7 @@ import (
 	"lapwright/figures"
 	"lapwright/figures/geometry"
 	"lapwright/floors"
+	"lapwright/graph/difficulty"
 	"lapwright/search/routine"
 )
 
@@ -378,7 +379,7 @@ func (v *Varied) sort(by VaryOrder) {
 	slices.SortStableFunc(v.Variations, func(a, b Variation) int {
 		switch by {
 		case ByDifficulty:
-			return cmp.Compare(a.Difficulty, b.Difficulty)
+			return cmp.Compare(a.Difficulty.Total(), b.Difficulty.Total())
 		case ByTravel:
 			return cmp.Compare(b.Travel, a.Travel)
 		}
@@ -419,11 +420,8 @@ func novelty(was, now []routine.Step) float64 {
 
 // Measures say what a routine is like to dance.
 type Measures struct {
-	// Difficulty is in points a bar, our own measure: for each figure its level
-	// (social 0, bronze 1, silver 2, gold 3) for each of its bars, a point for each
-	// quarter of a turn, one for each change of hold and two for an awkward join, by
-	// the number of bars. Common practice, no source.
-	Difficulty float64
+	// Difficulty is in points a bar.
+	Difficulty difficulty.Parts
 	// Travel is how far in metres the figures carry the couple along the line of
 	// dance.
 	Travel float64
@@ -432,24 +430,21 @@ type Measures struct {
 
 // measures measures a routine.
 func (v *varying) measures(r *routine.Routine) (m Measures) {
-	points := 0.0
+	variants := make([]*figures.Variant, len(r.Steps))
 	walls := v.Room.Walls
 	stands := v.dance(v.start(), r.Steps)
 	for i, s := range r.Steps {
 		from, to := stands[i], stands[i+1]
-		bars := s.Variant.Bars()
-		m.Bars += bars
+		variants[i] = s.Variant
+		m.Bars += s.Variant.Bars()
 		m.Travel += geometry.Unit(walls[to.wall].Direction).Dot(to.cell.Point().Sub(from.cell.Point()))
-		points += float64(rungs[levelOf(s.Variant.Figure)]*bars) + v.turned(s.Variant)*4
-		if from.stance.Hold != to.stance.Hold {
-			points++
-		}
-		if from.before != nil && awkward(&v.Problem, from.before, s.Variant) {
-			points += 2
-		}
 	}
-	if m.Bars > 0 {
-		m.Difficulty = points / float64(m.Bars)
+	// As the checker does, the join from the end to the beginning counts where the
+	// routine closes.
+	first, last := stands[0], stands[len(stands)-1]
+	m.Difficulty = difficulty.Routine(v.Follows, variants)
+	if corners(r.Steps) > 0 && first.wall == last.wall && first.stance == last.stance && last.cell.Point().Sub(first.cell.Point()).Len() <= Tolerance+1e-9 {
+		m.Difficulty = difficulty.Round(v.Follows, variants)
 	}
 	return m
 }

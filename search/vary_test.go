@@ -62,7 +62,7 @@ func judgeVariations(t faulty, p *VaryProblem, out *Varied) {
 		} else {
 			seen[key] = true
 		}
-		if !(v.Novelty > 0 && v.Novelty <= 1) || v.Bars != rep.Bars || !(v.Difficulty > 0) || !(v.Travel > 0) {
+		if !(v.Novelty > 0 && v.Novelty <= 1) || v.Bars != rep.Bars || !(v.Difficulty.Total() > 0) || !(v.Travel > 0) {
 			t.Errorf("%q: %+v", names(v.Routine.Steps), v.Measures)
 		}
 	}
@@ -124,7 +124,7 @@ func TestVarySorts(t *testing.T) {
 		judgeVariations(t, p, out)
 		for i := 1; i < len(out.Variations); i++ {
 			a, b := out.Variations[i-1], out.Variations[i]
-			if by == ByNovelty && a.Novelty < b.Novelty || by == ByDifficulty && a.Difficulty > b.Difficulty || by == ByTravel && a.Travel < b.Travel {
+			if by == ByNovelty && a.Novelty < b.Novelty || by == ByDifficulty && a.Difficulty.Total() > b.Difficulty.Total() || by == ByTravel && a.Travel < b.Travel {
 				t.Errorf("by %s: %+v before %+v", by, a, b)
 			}
 		}

@@ -9,9 +9,7 @@ import (
 	"strings"
 
 	"lapwright/figures"
-	"lapwright/figures/geometry"
 	"lapwright/floors"
-	"lapwright/graph"
 	"lapwright/search/routine"
 )
 
@@ -299,33 +297,4 @@ func (t *tails) Pop() any {
 	last := (*t)[len(*t)-1]
 	*t = (*t)[:len(*t)-1]
 	return last
-}
-
-// rungs are the points of the levels.
-var rungs = map[figures.Level]int{figures.Social: 0, figures.Bronze: 1, figures.Silver: 2, figures.Gold: 3}
-
-// levelOf is the lowest level at which a figure is listed.
-func levelOf(f *figures.Figure) figures.Level {
-	best := figures.Gold
-	for _, l := range f.Levels {
-		if rungs[l.Level] < rungs[best] {
-			best = l.Level
-		}
-	}
-	return best
-}
-
-// turned is how much the couple turns in a figure, in whole turns, to either side.
-func (v *varying) turned(of *figures.Variant) float64 {
-	var sum geometry.Turn
-	for i := range of.Steps {
-		s := &of.Steps[i]
-		sum += (s.Turn + s.Pivot + s.Completes).Abs()
-	}
-	return float64(sum) / float64(geometry.Full)
-}
-
-// awkward reports whether it is awkward to dance one figure after another.
-func awkward(p *Problem, before, after *figures.Variant) bool {
-	return graph.Awkward(p.Follows, before, after) != graph.Easy
 }

@@ -134,7 +134,7 @@ func (s *searcher) wonder(ctx context.Context, a *answerer, noRoom bool) (*Reaso
 }
 
 // noLapEver says why there is no lap whatever the limits, and what would help. Where only
-// the longest steps are in the way it says that instead.
+// the limits on moves are in the way it says that instead.
 func (s *searcher) noLapEver(ctx context.Context, why []string) ([]string, error) {
 	// More room is no help to figures that do not join up or do not travel.
 	noRoom := s.placed && (len(s.starts) == 0 || s.noChain() != "" || !s.within())
@@ -157,12 +157,12 @@ func count(n int, thing string) string {
 }
 
 // fewestBars is a lap of the fewest bars, whatever else it costs, proven so, and the
-// search in which nothing but bars costs anything. Of the limits the longest steps hold.
+// search in which nothing but bars costs anything. Of the limits those on moves hold.
 // There must be a lap.
 func (s *searcher) fewestBars(ctx context.Context) (*searcher, *Lap, error) {
 	p := *s.problem
 	p.Weights = Weights{Bars: 1}
-	p.Limits = s.problem.Limits.onlySteps()
+	p.Limits = s.problem.Limits.onlyMoves()
 	other, err := prepare(ctx, &p, nil)
 	if err != nil {
 		return nil, nil, err

@@ -24,6 +24,7 @@ type checkCommand struct {
 	repertoryFlags `embed:"" set:"level_help=Allow only figures of this level: social, bronze, silver or gold, several with commas between (all)."`
 	limitFlags     `embed:""`
 	floorFlags     `embed:""`
+	Difficulty     bool   `help:"Show how hard each figure and each join is, and what makes it so."`
 	SVG            string `name:"svg" group:"Files:" placeholder:"FILE" help:"Draw the room from above with both dancers' footprints."`
 	Force          bool   `group:"Files:" help:"Write over a file that is there already."`
 }
@@ -59,7 +60,7 @@ func (c *checkCommand) Run(s *session) error {
 	if s.json {
 		err = answer.Write(s.out, r.answer)
 	} else {
-		err = s.checked(r, written)
+		err = s.checked(r, c.Difficulty, written)
 	}
 	if err == nil && !r.answer.Clean {
 		err = errNo
@@ -163,7 +164,7 @@ func (r *checked) title() string {
 }
 
 // checked prints a routine that was checked.
-func (s *session) checked(r *checked, written []string) error {
+func (s *session) checked(r *checked, hard bool, written []string) error {
 	a := &r.answer
 	head := r.title()
 	if !strings.Contains(head, r.room.Room.Name) {
@@ -175,6 +176,11 @@ func (s *session) checked(r *checked, written []string) error {
 	}
 	fmt.Fprintln(s.out)
 	printFacts(s.out, append(append(totals(a.Routine.Totals), closing(a.Routine.Totals)), awkwardJoins(&a.Routine)...))
+	if hard {
+		if err := s.difficulties(&a.Routine); err != nil {
+			return err
+		}
+	}
 	fmt.Fprintln(s.out)
 	if a.Clean {
 		fmt.Fprintln(s.out, s.paint.bold("No faults."))

@@ -135,7 +135,7 @@ func totals(t answer.Totals) []fact {
 		}
 		facts = append(facts, fact{"Closest approach", fmt.Sprintf("%s, in bar %d near %.1f, %.1f", how, c.Bar, float64(c.X)+0, float64(c.Y)+0)})
 	}
-	return facts
+	return append(facts, fact{"Difficulty", difficultyWords(t.Difficulty)})
 }
 
 // many counts things: "1 figure", "3 figures".

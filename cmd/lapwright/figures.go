@@ -13,6 +13,7 @@ import (
 	"lapwright/cmd/internal/wholefile"
 	"lapwright/figures"
 	"lapwright/graph"
+	"lapwright/graph/difficulty"
 )
 
 // figuresCommand lists figures or shows one.
@@ -22,6 +23,7 @@ type figuresCommand struct {
 	repertoryFlags `embed:"" set:"level_help=Only figures of this level: social, bronze, silver or gold, several with commas between (all)."`
 	Stride         string `placeholder:"STRIDE" help:"How far the couple travels in a step: usual (0.65 m), social (0.55), crowded (0.45) or metres."`
 	Sweep          bool   `help:"With --json: the floor that each figure takes as well."`
+	Sort           string `placeholder:"ORDER" help:"What the list is ordered by: book (the order of the library), name, level (the lowest first) or difficulty (the easiest first)."`
 	SVG            string `name:"svg" group:"Files:" placeholder:"FILE" help:"Draw the footprints of one figure step by step, for both dancers."`
 	Dot            string `group:"Files:" placeholder:"FILE" help:"Write what may follow what as a graph in the DOT language."`
 	Force          bool   `group:"Files:" help:"Write over a file that is there already."`
@@ -57,10 +59,18 @@ func (c *figuresCommand) Run(s *session) error {
 		if c.SVG != "" {
 			return fmt.Errorf("--svg draws one figure: name it")
 		}
+		order, err := figuresOrder(c.Sort)
+		if err != nil {
+			return err
+		}
+		ask.Variants = order.sorted(ask.Variants)
 		if s.json {
 			return answer.Write(s.out, answer.NewFigures(ask))
 		}
-		return s.figures(ask.Variants, r.wanted.style)
+		return s.figures(ask.Variants, r.wanted.style, order)
+	}
+	if c.Sort != "" {
+		return fmt.Errorf("--sort orders the list of figures; leave it out to see one of them")
 	}
 	return c.one(s, r, ask)
 }
@@ -107,8 +117,8 @@ func (c *figuresCommand) one(s *session, r *repertory, ask answer.FiguresAsked) 
 }
 
 // figures lists figures.
-func (s *session) figures(variants []*figures.Variant, style figures.Style) error {
-	columns := []column{{"Figure", false}, {"Levels", false}, {"Counts", false}, {"Turn", false}, {"Begins", false}, {"Ends", false}}
+func (s *session) figures(variants []*figures.Variant, style figures.Style, order listOrder) error {
+	columns := []column{{"Figure", false}, {"Levels", false}, {"Difficulty", true}, {"Counts", false}, {"Turn", false}, {"Begins", false}, {"Ends", false}}
 	var rows [][]string
 	for i, v := range variants {
 		if i > 0 && variants[i-1].Figure == v.Figure {
@@ -116,13 +126,13 @@ func (s *session) figures(variants []*figures.Variant, style figures.Style) erro
 		}
 		f := v.Figure
 		entry := v.Entries[0]
-		rows = append(rows, []string{folded(f.Name, 32), levelWords(f, style), foldedCounts(figures.CountWords(v.Steps, f.Beats)), v.Turn().String(),
+		rows = append(rows, []string{folded(f.Name, 32), levelWords(f, style), fmt.Sprintf("%.2f", difficulty.Figure(v).Total()), foldedCounts(figures.CountWords(v.Steps, f.Beats)), v.Turn().String(),
 			entry.Short(), v.Exit(entry).Short()})
 	}
 	if err := table(s.out, columns, rows); err != nil {
 		return err
 	}
-	fmt.Fprintf(s.out, "\n%s. Bronze, silver and gold are of the international style unless another is said, social is\nof every style. Begins and Ends: the leader faces, the leader's free foot, the hold, for the usual\nway of dancing it: lapwright figures NAME shows all ways, and which syllabi set the figure.\n", many(len(rows), "figure"))
+	fmt.Fprintf(s.out, "\n%s, %s. Bronze, silver and gold are of the international style\nunless another is said, social is of every style. Difficulty (points a bar), Begins and Ends (the\nleader faces, the leader's free foot, the hold) are those of the usual way of dancing it: lapwright\nfigures NAME shows all ways, what makes each hard, and which syllabi set the figure.\n", many(len(rows), "figure"), order.words())
 	return nil
 }
 
@@ -218,14 +228,14 @@ func (s *session) figure(r *repertory, v *figures.Variant, entry figures.Stance,
 		}
 		fmt.Fprintln(s.out)
 	}
-	facts = []fact{{"Ends", d.Exit.String()}, {"Turns", v.Turn().String()}}
+	facts = []fact{{"Ends", d.Exit.String()}, {"Turns", v.Turn().String()}, {"Difficulty", difficultyWords(answer.NewDifficulty(difficulty.Figure(v)))}}
 	printFacts(s.out, append(facts, measureFacts(d)...))
 	return nil
 }
 
 // ways lists the ways of dancing a figure.
 func (s *session) ways(f *figures.Figure, couple figures.Couple) error {
-	columns := []column{{"Way of dancing", false}, {"Counts", false}, {"Turn", false}, {"Begins", false}, {"Ends", false}, {"Travels", true}}
+	columns := []column{{"Way of dancing", false}, {"Counts", false}, {"Turn", false}, {"Difficulty", true}, {"Begins", false}, {"Ends", false}, {"Travels", true}}
 	var rows [][]string
 	for _, v := range f.Variants {
 		for i, e := range v.Entries {
@@ -234,8 +244,9 @@ func (s *session) ways(f *figures.Figure, couple figures.Couple) error {
 			if v.Corner {
 				cells[2] += ", at a corner"
 			}
+			cells = append(cells, fmt.Sprintf("%.2f", difficulty.Figure(v).Total()))
 			if i > 0 {
-				cells = []string{"", "", ""}
+				cells = make([]string, len(cells))
 			}
 			rows = append(rows, append(cells, e.Short(), d.Exit.Short(), fmt.Sprintf("%5.2f, %5.2f m", steady(d.Displacement.X), steady(d.Displacement.Y))))
 		}

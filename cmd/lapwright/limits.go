@@ -30,6 +30,7 @@ type limitFlags struct {
 	RightTurns   string   `group:"Limits:" placeholder:"N" help:"At most so many figures in a row that turn to the right, then one that does not, so that nobody gets dizzy (common practice, no source)."`
 	LeaderStep   string   `group:"Limits:" placeholder:"METRES" help:"The leader's longest step, from foot to foot."`
 	FollowerStep string   `group:"Limits:" placeholder:"METRES" help:"The follower's longest step, from foot to foot."`
+	Hardest      string   `group:"Limits:" placeholder:"POINTS" help:"No figure harder than so many points a bar, and no join harder than so many points; lapwright figures shows how hard each is."`
 }
 
 // limits are the limits as numbers and figures.
@@ -89,6 +90,11 @@ func (f limitFlags) choose(r *repertory, room *floors.Room, laps int) (l limits,
 			return l, err
 		}
 	}
+	if f.Hardest != "" {
+		if l.Hardest, err = number("hardest", f.Hardest, "points", leastPoints, mostPoints); err != nil {
+			return l, err
+		}
+	}
 	if l.Caps, err = r.caps(f.Cap); err != nil {
 		return l, err
 	}
@@ -103,6 +109,12 @@ func (f limitFlags) choose(r *repertory, room *floors.Room, laps int) (l limits,
 const (
 	leastStep = 0.05
 	mostStep  = 2.0
+)
+
+// The range of a greatest difficulty that can be asked for, in points.
+const (
+	leastPoints = 0.01
+	mostPoints  = 100.0
 )
 
 // figure finds a figure that a flag names, which may be danced; wish says what is
@@ -315,6 +327,7 @@ func (l *limits) words(room *floors.Room) (all []string) {
 	say(l.RightTurns > 0, "at most %s to the right in a row", many(l.RightTurns, "turn"))
 	say(l.LeaderStep > 0, "leader's steps up to %g m", l.LeaderStep)
 	say(l.FollowerStep > 0, "follower's steps up to %g m", l.FollowerStep)
+	say(l.Hardest > 0, "no figure or join harder than %g points", l.Hardest)
 	return all
 }
 
@@ -340,5 +353,5 @@ func (l *limits) put(c *check.Limits) {
 	for _, x := range l.Fixed {
 		c.Fixed = append(c.Fixed, check.Fixed(x))
 	}
-	c.Laps = l.laps
+	c.Hardest, c.Laps = l.Hardest, l.laps
 }

@@ -71,7 +71,7 @@ func TestSets(t *testing.T) {
 func everything() lapCommand {
 	return lapCommand{Time: "90", limitFlags: limitFlags{Must: []string{"Whisk"}, Bars: "48-64", Laps: "2", Uses: "9", Apart: "2",
 		Cap: []string{"turns to the left=8", " promenade = 0"}, Different: "4", Order: []string{"Natural Turn, Reverse Turn,Hesitation Change"},
-		Fix: []string{"Reverse Turn@9", " natural turn @ 1 Wall 1 "}, Phrase: "8", RightTurns: "3", LeaderStep: "1.2", FollowerStep: "1.1"}}
+		Fix: []string{"Reverse Turn@9", " natural turn @ 1 Wall 1 "}, Phrase: "8", RightTurns: "3", LeaderStep: "1.2", FollowerStep: "1.1", Hardest: "9.5"}}
 }
 
 // TestAsked: what was asked for is repeated, in words and in JSON.
@@ -80,7 +80,7 @@ func TestAsked(t *testing.T) {
 	want := []string{"2 laps", "48 to 64 bars", "ends with a phrase of 8 bars", "Whisk at least once", "Reverse Turn at bar 9",
 		"Natural Turn at bar 1 along the lane side", "Reverse Turn only after Natural Turn", "Hesitation Change only after Reverse Turn",
 		"no figure more than 9 times", "at least 2 bars from one use of a figure to the next", "turns to the left at most 8 times", "no promenade figures",
-		"at least 4 different figures", "at most 3 turns to the right in a row", "leader's steps up to 1.2 m", "follower's steps up to 1.1 m"}
+		"at least 4 different figures", "at most 3 turns to the right in a row", "leader's steps up to 1.2 m", "follower's steps up to 1.1 m", "no figure or join harder than 9.5 points"}
 	if got := q.limits.words(q.room.Room); strings.Join(got, "; ") != strings.Join(want, "; ") {
 		t.Errorf("the limits read %q, want %q", got, want)
 	}
@@ -97,7 +97,7 @@ func TestAsked(t *testing.T) {
 		`"caps":[{"set":"turns to the left","most":8},{"set":"promenade figures","most":0}],"different":4,`,
 		`"orders":[{"first":"Natural Turn","then":"Reverse Turn"},{"first":"Reverse Turn","then":"Hesitation Change"}],`,
 		`"fixed":[{"figure":"Reverse Turn","bar":9,"wall":0},{"figure":"Natural Turn","bar":1,"wall":1}],`,
-		`"phrase":8,"right_turns":3,"leader_step":1.2,"follower_step":1.1,"laps":2,"time":90,`} {
+		`"phrase":8,"right_turns":3,"leader_step":1.2,"follower_step":1.1,"hardest":9.5,"laps":2,"time":90,`} {
 		if !strings.Contains(string(data), part) {
 			t.Errorf("nothing like %s in %s", part, data)
 		}
@@ -122,8 +122,8 @@ func TestNothingAsked(t *testing.T) {
 func TestChecksAsAsked(t *testing.T) {
 	q := question(t, everything())
 	c, l := q.checks(), q.problem.Limits
-	was := fmt.Sprint(l.Must, l.MinBars, l.MaxBars, l.Uses, l.Apart, l.Different, l.Phrase, l.RightTurns, l.LeaderStep, l.FollowerStep, l.Orders, l.Fixed, q.problem.Laps)
-	is := fmt.Sprint(c.Must, c.MinBars, c.MaxBars, c.Uses, c.Apart, c.Different, c.Phrase, c.RightTurns, c.LeaderStep, c.FollowerStep, c.Orders, c.Fixed, c.Laps)
+	was := fmt.Sprint(l.Must, l.MinBars, l.MaxBars, l.Uses, l.Apart, l.Different, l.Phrase, l.RightTurns, l.LeaderStep, l.FollowerStep, l.Hardest, l.Orders, l.Fixed, q.problem.Laps)
+	is := fmt.Sprint(c.Must, c.MinBars, c.MaxBars, c.Uses, c.Apart, c.Different, c.Phrase, c.RightTurns, c.LeaderStep, c.FollowerStep, c.Hardest, c.Orders, c.Fixed, c.Laps)
 	if is != was || !c.Lap || len(c.Caps) != len(l.Caps) {
 		t.Errorf("the checker is asked for %s, the search for %s", is, was)
 	}

@@ -147,7 +147,7 @@ func (s *session) compare(q *lapQuestion, a *answer.Lap) error {
 		return nil
 	}
 	fmt.Fprintf(s.out, "\n%s\n\n", s.paint.bold(fmt.Sprintf("%d laps %s, chosen to differ", len(a.Laps), within)))
-	columns := []column{{"Lap", true}, {"Cost", true}, {"Over the best", true}, {"Bars", true}, {"Figures", true}, {"Differs from lap 1 in", true}, {"Most like it", false}}
+	columns := []column{{"Lap", true}, {"Cost", true}, {"Over the best", true}, {"Bars", true}, {"Figures", true}, {"Difficulty", true}, {"Differs from lap 1 in", true}, {"Most like it", false}}
 	var rows [][]string
 	for i, l := range a.Laps {
 		over, from := "", ""
@@ -155,7 +155,7 @@ func (s *session) compare(q *lapQuestion, a *answer.Lap) error {
 			over, from = fmt.Sprintf("%.1f %%", float64(l.OverBest)), figuresApart(l.FromFirst)
 		}
 		rows = append(rows, []string{strconv.Itoa(l.Number), fmt.Sprintf("%.2f", float64(l.Cost.Total)), over,
-			strconv.Itoa(l.Routine.Totals.Bars), strconv.Itoa(l.Routine.Totals.Figures), from,
+			strconv.Itoa(l.Routine.Totals.Bars), strconv.Itoa(l.Routine.Totals.Figures), fmt.Sprintf("%.2f", float64(l.Routine.Totals.Difficulty.Total)), from,
 			fmt.Sprintf("lap %d, %s apart", l.Nearest, figuresApart(l.ToNearest))})
 	}
 	if err := table(s.out, columns, rows); err != nil {

@@ -280,7 +280,7 @@ func (c *varyCommand) Run(s *session) error {
 		return err
 	}
 	a := answer.Varied{File: c.File, Room: q.checked.room.name, Why: result.Why, Was: q.checked.answer.Routine,
-		Difficulty: answer.Number(result.Was.Difficulty), Travel: answer.Number(result.Was.Travel),
+		Difficulty: answer.Number(result.Was.Difficulty.Total()), Travel: answer.Number(result.Was.Travel),
 		Sort: string(q.problem.Sort), Tolerance: answer.Number(q.problem.Stretches[0].Tolerance), Kept: []answer.Span{}, Changes: []answer.Span{}, Variations: []answer.OtherWay{}}
 	a.Kept, a.Changes = q.bars(true), q.bars(false)
 	var written []string
@@ -336,7 +336,7 @@ func (c *varyCommand) variation(q *varyQuestion, v *search.Variation) (answer.Ot
 		return answer.OtherWay{}, nil, nil, faultOfOurs{fmt.Errorf("the checker objects to a variation that was found, and it is not shown: %s", faults[0])}
 	}
 	danced := answer.NewRoutine(report, &file.Routine)
-	return answer.OtherWay{Novelty: answer.Number(v.Novelty), Difficulty: answer.Number(v.Difficulty), Travel: answer.Number(v.Travel), Off: answer.Number(v.Off),
+	return answer.OtherWay{Novelty: answer.Number(v.Novelty), Difficulty: answer.Number(v.Difficulty.Total()), Travel: answer.Number(v.Travel), Off: answer.Number(v.Off),
 		Beside: answer.Beside(&q.checked.answer.Routine, &danced), Routine: danced}, &file, report, nil
 }
 

@@ -19,6 +19,7 @@ import (
 	"lapwright/figures/geometry"
 	"lapwright/floors"
 	"lapwright/graph"
+	"lapwright/graph/difficulty"
 	"lapwright/search/routine"
 )
 
@@ -80,6 +81,9 @@ type Row struct {
 	// it; for the first, where the routine closes, after the last. It is a
 	// remark, no fault, and easy where the figure cannot be danced there at all.
 	Join graph.Awkwardness
+	// JoinDifficulty is how hard it is to dance the figure after the one before it,
+	// in points; for the first, where the routine closes, after the last.
+	JoinDifficulty difficulty.Parts
 
 	direction float64
 }
@@ -115,7 +119,10 @@ type Report struct {
 	// began; Gap is how many metres lie between.
 	Closes bool
 	Gap    float64
-	faults []Fault
+	// Difficulty is that of the whole, in points a bar; where the routine closes,
+	// with the join from its end to its beginning.
+	Difficulty difficulty.Parts
+	faults     []Fault
 }
 
 // Faults lists all faults in the order of the dance.
@@ -145,6 +152,9 @@ type Limits struct {
 	// LeaderStep and FollowerStep are the longest steps in metres that the
 	// dancers may take; 0: no limit.
 	LeaderStep, FollowerStep float64
+	// Hardest is the greatest difficulty (package difficulty) of a figure in points
+	// a bar, and of a join in points; 0: no limit.
+	Hardest float64
 	// Lap asks that the routine closes: round the room to the same stance near
 	// the same place.
 	Lap bool
@@ -293,6 +303,9 @@ func (d *dancer) figure(number int, s routine.Step) {
 	if n := len(d.report.Rows); n > 0 && joined {
 		row.Join = graph.Awkward(d.limits.Follows, d.report.Rows[n-1].Variant, s.Variant)
 	}
+	if n := len(d.report.Rows); n > 0 {
+		row.JoinDifficulty = difficulty.Join(d.limits.Follows, d.report.Rows[n-1].Variant, s.Variant)
+	}
 	d.stance = entry
 	switch off := d.room.Clearance(row.From) < 0; {
 	case off && d.off:
@@ -401,8 +414,20 @@ func (d *dancer) end(r *routine.Routine) {
 	corners := d.laps() * len(d.room.Walls)
 	rep.Laps = rep.Corners / len(d.room.Walls)
 	rep.Closes = rep.Corners == corners && d.stance == r.Start.Stance && rep.Gap <= near+hair
+	variants := make([]*figures.Variant, len(rep.Rows))
+	for i := range rep.Rows {
+		variants[i] = rep.Rows[i].Variant
+	}
+	rep.Difficulty = difficulty.Routine(d.limits.Follows, variants)
 	if n := len(rep.Rows); rep.Closes && n > 0 {
-		rep.Rows[0].Join = graph.Awkward(d.limits.Follows, rep.Rows[n-1].Variant, rep.Rows[0].Variant)
+		rep.Rows[0].Join = graph.Awkward(d.limits.Follows, variants[n-1], variants[0])
+		rep.Rows[0].JoinDifficulty = difficulty.Join(d.limits.Follows, variants[n-1], variants[0])
+		rep.Difficulty = difficulty.Round(d.limits.Follows, variants)
+	}
+	if n := len(rep.Rows); d.limits.Lap && n > 0 {
+		if words := d.hardJoin(variants[n-1], variants[0]); words != "" {
+			d.fail(Fault{Kind: Limit, Words: "when it begins again, " + words})
+		}
 	}
 	if d.limits.Lap && !rep.Closes {
 		switch laps := d.laps(); {

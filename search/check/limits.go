@@ -11,6 +11,7 @@ import (
 	"lapwright/figures/geometry"
 	"lapwright/floors"
 	"lapwright/graph"
+	"lapwright/graph/difficulty"
 )
 
 // Cap is the most uses, all together, of the figures of a set.
@@ -89,10 +90,32 @@ func (d *dancer) breaks(v *figures.Variant, wall int) (words []string) {
 			say("%s at bar %d is to be danced along %s, and is danced along %s", f.Name, x.Bar, d.wallName(x.Wall), d.wallName(wall))
 		}
 	}
+	if p := difficulty.Figure(v); p.Beyond(l.Hardest) {
+		say("it has %s points a bar; the hardest allowed is %g", points(p), l.Hardest)
+	}
+	if n := len(d.report.Rows); n > 0 {
+		if hard := d.hardJoin(d.report.Rows[n-1].Variant, v); hard != "" {
+			say("%s", hard)
+		}
+	}
 	if n := d.rightTurns() + 1; l.RightTurns > 0 && v.TurnsRight() && n > l.RightTurns {
 		say("this is figure %d in a row that turns to the right; the most allowed is %d, and then one that does not", n, l.RightTurns)
 	}
 	return words
+}
+
+// hardJoin says that a join is harder than asked for; it is empty where it is not.
+func (d *dancer) hardJoin(before, after *figures.Variant) string {
+	p := difficulty.Join(d.limits.Follows, before, after)
+	if !p.Beyond(d.limits.Hardest) {
+		return ""
+	}
+	return fmt.Sprintf("%s after %s is a join of %s points; the hardest allowed is %g", after.Name(), before.Name(), points(p), d.limits.Hardest)
+}
+
+// points is a difficulty, rounded up, so that it never reads as if it kept to a limit.
+func points(p difficulty.Parts) string {
+	return fmt.Sprintf("%.2f", math.Ceil(100*(p.Total()-hair))/100)
 }
 
 // danced reports whether a figure has been danced so far.

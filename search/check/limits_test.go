@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"lapwright/figures"
+	"lapwright/graph/difficulty"
 	"lapwright/search/check"
 	"lapwright/search/routine"
 
@@ -103,6 +104,9 @@ func TestLimits(t *testing.T) {
 			{check.Limit, 2, "this is figure 2 in a row"},
 			{check.Limit, 3, "this is figure 3 in a row"}}},
 
+		{"nothing too hard", six(), check.Limits{Hardest: 1.75}, nil},
+		{"a figure that is too hard", six(), check.Limits{Hardest: 1.7}, []fault{
+			{check.Limit, 1, "it has 1.75 points a bar; the hardest allowed is 1.7"}, {check.Limit, 3, "it has 1.75 points a bar; the hardest allowed is 1.7"}}},
 		{"two laps", chain(t, 0, 6, 1.8, "DW, RF", natural), check.Limits{Lap: true, Laps: 2}, []fault{
 			{check.Room, 0, "the routine takes 0 corners; 2 laps take 8"}}},
 		{"figures that are none", six(), check.Limits{Must: []*figures.Figure{nil}, Caps: []check.Cap{{}}, Orders: []check.Order{{Then: figure(t, reverse)}}, Fixed: []check.Fixed{{Bar: 1}}}, nil},
@@ -241,6 +245,7 @@ func TestLimitMutations(t *testing.T) {
 		}).Draw(t, "set")
 		var uses, run, most int
 		var steps [2]float64
+		hardest := 0.0
 		first := map[*figures.Figure]int{}
 		for i, r := range rows {
 			if has(r.Variant) {
@@ -256,6 +261,7 @@ func TestLimitMutations(t *testing.T) {
 			for who, long := range r.Danced.Measures().LongestStep {
 				steps[who] = max(steps[who], long)
 			}
+			hardest = max(hardest, difficulty.Figure(r.Variant).Total(), r.JoinDifficulty.Total())
 		}
 		var order check.Order
 		for g, i := range first {
@@ -266,12 +272,12 @@ func TestLimitMutations(t *testing.T) {
 		cap := check.Cap{Name: "set", Has: has, Most: uses}
 		fixed := check.Fixed{Figure: f, Bar: row.Bar, Wall: row.Wall}
 		kept := check.Limits{Caps: []check.Cap{cap}, Different: len(first), Orders: []check.Order{order}, Fixed: []check.Fixed{fixed},
-			Phrase: bars, RightTurns: most, LeaderStep: steps[figures.Leader], FollowerStep: steps[figures.Follower], Laps: 1}
+			Phrase: bars, RightTurns: most, LeaderStep: steps[figures.Leader], FollowerStep: steps[figures.Follower], Hardest: hardest, Laps: 1}
 		if faults := dance(kept).Faults(); faults != nil {
 			t.Fatalf("%s: the limits are kept, and there are faults: %v", rooms[which].Name, faults)
 		}
 		closer := kept
-		what := rapid.SampledFrom([]string{"cap", "different", "order", "bar", "wall", "figure", "phrase", "turns", "leader", "follower", "laps"}).Draw(t, "change")
+		what := rapid.SampledFrom([]string{"cap", "different", "order", "bar", "wall", "figure", "phrase", "turns", "leader", "follower", "laps", "hardest"}).Draw(t, "change")
 		switch what {
 		case "cap":
 			cap.Most--
@@ -304,6 +310,10 @@ func TestLimitMutations(t *testing.T) {
 			closer.LeaderStep -= 0.01
 		case "follower":
 			closer.FollowerStep -= 0.01
+		case "hardest":
+			if closer.Hardest -= 0.01; closer.Hardest <= 0 {
+				return // no limit
+			}
 		case "laps":
 			closer.Laps++
 		}

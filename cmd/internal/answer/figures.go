@@ -7,6 +7,7 @@ import (
 	"lapwright/figures"
 	"lapwright/figures/geometry"
 	"lapwright/graph"
+	"lapwright/graph/difficulty"
 	"lapwright/search"
 )
 
@@ -54,6 +55,8 @@ type Variation struct {
 	Beats   Number `json:"beats"`
 	Turn    string `json:"turn"`
 	Awkward Number `json:"awkward"` // cost in bars of dancing it at all
+	// Difficulty is how hard it is to dance, in points a bar.
+	Difficulty Difficulty `json:"difficulty"`
 	// AtCorner tells that the next wall's line of dance is to be taken right
 	// after it.
 	AtCorner bool         `json:"at_corner"`
@@ -183,7 +186,7 @@ func newFigureOfBook(f *figures.Figure) FigureOfBook {
 
 func newVariation(v *figures.Variant, ask FiguresAsked) Variation {
 	out := Variation{Name: v.Name(), Label: v.Label, Counts: figures.CountWords(v.Steps, v.Figure.Beats), Bars: v.Bars(), Beats: Number(v.Beats()),
-		Turn: v.Turn().String(), Awkward: Number(v.Awkward), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{}, UnlistedBefore: []string{}, NeverBefore: []string{},
+		Turn: v.Turn().String(), Awkward: Number(v.Awkward), Difficulty: NewDifficulty(difficulty.Figure(v)), AtCorner: v.Corner, Entries: []Entry{}, AwkwardBefore: []string{}, UnlistedBefore: []string{}, NeverBefore: []string{},
 		Steps: NewSteps(v.Dance(v.Entries[0], ask.Couple))}
 	for _, e := range v.Entries {
 		entry := Entry{From: NewStance(e), To: NewStance(v.Exit(e)), Danced: []Moved{}, Measures: NewMeasures(v.Dance(e, ask.Couple).Measures())}

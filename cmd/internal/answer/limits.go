@@ -17,7 +17,10 @@ type Limits struct {
 	RightTurns   int     `json:"right_turns"`
 	LeaderStep   Number  `json:"leader_step"`
 	FollowerStep Number  `json:"follower_step"`
-	Laps         int     `json:"laps"` // at least 1
+	// Hardest is the greatest difficulty of a figure in points a bar, and of a join
+	// in points.
+	Hardest Number `json:"hardest"`
+	Laps    int    `json:"laps"` // at least 1
 }
 
 // Cap is the most uses, all together, of the figures of a set.
@@ -43,7 +46,7 @@ type Fixed struct {
 func NewLimits(l *search.Limits, laps int) Limits {
 	out := Limits{MinBars: l.MinBars, MaxBars: l.MaxBars, Uses: l.Uses, Apart: l.Apart,
 		Caps: []Cap{}, Different: l.Different, Orders: []Order{}, Fixed: []Fixed{}, Phrase: l.Phrase, RightTurns: l.RightTurns,
-		LeaderStep: Number(l.LeaderStep), FollowerStep: Number(l.FollowerStep), Laps: max(1, laps)}
+		LeaderStep: Number(l.LeaderStep), FollowerStep: Number(l.FollowerStep), Hardest: Number(l.Hardest), Laps: max(1, laps)}
 	for _, c := range l.Caps {
 		out.Caps = append(out.Caps, Cap{c.Name, c.Most})
 	}

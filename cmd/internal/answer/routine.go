@@ -8,6 +8,7 @@ import (
 	"lapwright/figures/geometry"
 	"lapwright/floors"
 	"lapwright/graph"
+	"lapwright/graph/difficulty"
 	"lapwright/search/check"
 	"lapwright/search/routine"
 )
@@ -61,12 +62,17 @@ type Figure struct {
 	// before it (the first, after the last, where the routine closes); it is
 	// empty where it is not.
 	AwkwardJoin string `json:"awkward_join"`
-	From        Place  `json:"from"`
-	To          Place  `json:"to"`
-	Clearance   Number `json:"clearance"`  // least, to a wall or an obstacle
-	NearestTo   string `json:"nearest_to"` // what that is
-	NearestAt   Point  `json:"nearest_at"`
-	Steps       []Step `json:"steps"`
+	// Difficulty is the figure's in points a bar, JoinDifficulty that of the join
+	// to the figure before it (of the first to the last, where the routine closes)
+	// in points.
+	Difficulty     Difficulty `json:"difficulty"`
+	JoinDifficulty Difficulty `json:"join_difficulty"`
+	From           Place      `json:"from"`
+	To             Place      `json:"to"`
+	Clearance      Number     `json:"clearance"`  // least, to a wall or an obstacle
+	NearestTo      string     `json:"nearest_to"` // what that is
+	NearestAt      Point      `json:"nearest_at"`
+	Steps          []Step     `json:"steps"`
 }
 
 // Step is one step of a figure as it was danced.
@@ -108,6 +114,8 @@ type Totals struct {
 	Gap    Number `json:"gap"`
 	// AwkwardJoins is how many joins are awkward; that is a remark, no fault.
 	AwkwardJoins int `json:"awkward_joins"`
+	// Difficulty is that of the whole in points a bar, its joins in it.
+	Difficulty Difficulty `json:"difficulty"`
 }
 
 // Walked is how far each dancer's body travels.
@@ -152,6 +160,7 @@ func newFigure(rep *check.Report, i int, beat float64) Figure {
 		Number: row.Number, Bar: row.Bar, Name: v.Name(), Figure: v.Figure.Name, Variation: v.Label, Family: v.Figure.Family,
 		Counts: figures.CountWords(v.Steps, v.Figure.Beats), Bars: v.Bars(), Beats: Number(v.Beats()), Scale: Number(row.Scale),
 		TakesNextWall: row.NextWall, AwkwardJoin: row.Join.String(),
+		Difficulty: NewDifficulty(difficulty.Figure(v)), JoinDifficulty: NewDifficulty(row.JoinDifficulty),
 		From:      newPlace(row.From, row.Wall, row.Entry, begins(row)),
 		To:        newPlace(row.To, row.Wall, row.Exit, leaves(rep, i)),
 		Clearance: Number(row.Clear), NearestTo: Nearest(rep.Room, row.ClearAt), NearestAt: point(row.ClearAt),
@@ -207,7 +216,7 @@ func wayOf(d *figures.Danced, step int) figures.Way {
 func totals(rep *check.Report, r *routine.Routine) Totals {
 	t := Totals{Figures: len(rep.Rows), Bars: rep.Bars, Beats: Number(rep.Beats), Tempo: Number(r.Tempo),
 		Walked:  Walked{Number(rep.Walked[figures.Leader]), Number(rep.Walked[figures.Follower])},
-		Corners: rep.Corners, Laps: rep.Laps, Closes: rep.Closes, Gap: Number(rep.Gap)}
+		Corners: rep.Corners, Laps: rep.Laps, Closes: rep.Closes, Gap: Number(rep.Gap), Difficulty: NewDifficulty(rep.Difficulty)}
 	for i := range rep.Rows {
 		if rep.Rows[i].Join != graph.Easy {
 			t.AwkwardJoins++
