@@ -77,12 +77,13 @@ func (m Move) Step() routine.Step {
 	return routine.Step{Variant: m.Variant, Scale: m.Scale, Corner: corner}
 }
 
-// NewStates lays a problem's figures on its floor. The start, the limits but for the
-// longest steps, the laps and the weights do not count. An error tells that the problem
+// NewStates lays a problem's figures on its floor. Of the limits only those count that
+// leave out a figure or a join by itself (the longest steps, the hardest figure); the
+// start, the laps and the weights do not count. An error tells that the problem
 // makes no sense, or that there is too much floor for so many figures.
 func NewStates(p *Problem) (*States, error) {
 	own := *p
-	own.Limits, own.Start, own.Weights, own.Laps, own.Count, own.bare = p.Limits.onlySteps(), nil, DefaultWeights(), 1, 1, true
+	own.Limits, own.Start, own.Weights, own.Laps, own.Count, own.bare = p.Limits.onlyMoves(), nil, DefaultWeights(), 1, 1, true
 	settled, err := own.settled()
 	if err != nil {
 		return nil, err
