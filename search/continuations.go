@@ -4,10 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
-	"math/bits"
 
 	"lapwright/floors"
 	"lapwright/search/routine"
+	"lapwright/search/tally"
 )
 
 // MostContinued is the greatest number of figures that are counted.
@@ -43,40 +43,25 @@ func (p *Problem) Continuations(start routine.Start, n int) (*big.Int, error) {
 	case err != nil:
 		return nil, err
 	}
-	ways, after := tally{at: {0, 1}}, tally{}
+	ways, after := map[State]tally.Count{at: tally.One}, map[State]tally.Count{}
 	for range n {
 		clear(after)
 		for s, count := range ways {
 			for m := range states.Moves(s) {
-				if !after.add(m.To, count) {
+				sum, ok := after[m.To].Plus(count)
+				if !ok {
 					return nil, fmt.Errorf("there are too many ways of dancing %d figures to count", n)
 				}
+				after[m.To] = sum
 			}
 		}
 		ways, after = after, ways
 	}
 	sum := new(big.Int)
 	for _, count := range ways {
-		high := new(big.Int).SetUint64(count[0])
-		sum.Add(sum, high.Lsh(high, 64).Or(high, new(big.Int).SetUint64(count[1])))
+		sum.Add(sum, count.Big())
 	}
 	return sum, nil
-}
-
-// tally holds, by State, in how many ways it is reached. A lap that goes on past
-// its end is back on layer 0.
-type tally map[State]wide
-
-// wide is a whole number of 128 bits, the higher half first.
-type wide [2]uint64
-
-// add counts more ways to a state; it reports whether the sum can be held.
-func (t tally) add(s State, more wide) bool {
-	sum, carry := t[s], uint64(0)
-	sum[1], carry = bits.Add64(sum[1], more[1], 0)
-	sum[0], carry = bits.Add64(sum[0], more[0], carry)
-	t[s] = sum
-	return carry == 0
 }
 
 // notOnFloor says that a couple cannot stand at a start.
