@@ -183,29 +183,49 @@ func (s *States) Choices(at State) int {
 	return len(s.plan.moves[0][post]) + len(s.plan.moves[s.plan.kindOf[layer]][post])
 }
 
-// Choice is a move from a state by its number, from 0 to under [States.Choices]; ok
-// tells that the couple stays on the floor and at the wall in use.
-func (s *States) Choice(at State, number int) (m Move, ok bool) {
+// Leads is where a choice leads and how many bars it takes; see [States.Choice].
+func (s *States) Leads(at State, number int) (to State, bars int, ok bool) {
 	layer, place, post := s.unpack(at)
+	return s.leads(layer, place, post, number)
+}
+
+func (s *States) leads(layer, place int, post int32, number int) (to State, bars int, ok bool) {
 	from := &s.plan.ground.layers[layer]
-	list, to, use := s.plan.moves[0][post], layer, uint8(inUse)
-	if number >= len(list) {
-		number -= len(list)
-		list, to, use = s.plan.moves[s.plan.kindOf[layer]][post], (layer+1)%s.walls, inCorner
-	}
+	next, layer, use := s.choice(layer, post, number)
 	if from.usable[place]&use == 0 {
-		return Move{}, false
+		return 0, 0, false
 	}
-	l, next := &s.plan.ground.layers[to], &list[number]
-	e := &s.plan.edges[next.edge]
+	l, e := &s.plan.ground.layers[layer], &s.plan.edges[next.edge]
 	shape := &e.shapes[l.wall]
 	cell := from.cell(place)
 	into := cell.Add(shape.shift)
 	if !l.holds(into) || l.usable[l.place(into)] == 0 || s.plan.crowd(shape, cell) == blocked {
+		return 0, 0, false
+	}
+	return s.pack(layer, l.place(into), next.to), int(e.bars), true
+}
+
+// choice is a move by its number, with the layer in which it is danced and what a place
+// has to be for it to begin there.
+func (s *States) choice(layer int, post int32, number int) (m *move, into int, use uint8) {
+	if list := s.plan.moves[0][post]; number < len(list) {
+		return &list[number], layer, inUse
+	}
+	number -= len(s.plan.moves[0][post])
+	return &s.plan.moves[s.plan.kindOf[layer]][post][number], (layer + 1) % s.walls, inCorner
+}
+
+// Choice is a move from a state by its number, from 0 to under [States.Choices]; ok
+// tells that the couple stays on the floor and at the wall in use.
+func (s *States) Choice(at State, number int) (m Move, ok bool) {
+	layer, place, post := s.unpack(at)
+	to, bars, ok := s.leads(layer, place, post, number)
+	if !ok {
 		return Move{}, false
 	}
-	return Move{To: s.pack(to, l.place(into), next.to), Variant: e.variant, Scale: s.plan.problem.Scales[e.scale].Share,
-		Bars: int(e.bars), Turns: use == inCorner, Edge: int(next.edge)}, true
+	next, _, use := s.choice(layer, post, number)
+	e := &s.plan.edges[next.edge]
+	return Move{To: to, Variant: e.variant, Scale: s.plan.problem.Scales[e.scale].Share, Bars: bars, Turns: use == inCorner, Edge: int(next.edge)}, true
 }
 
 // Moves lists what can be danced from a state without leaving the floor, in a fixed

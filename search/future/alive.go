@@ -35,7 +35,7 @@ func NewAlive(ctx context.Context, states *search.States) (*Alive, error) {
 				continue
 			}
 			for i := range states.Choices(s) {
-				if _, ok := states.Choice(s, i); ok {
+				if _, _, ok := states.Leads(s, i); ok {
 					a.witness[s] = uint16(i)
 					break
 				}
@@ -61,7 +61,7 @@ func NewAlive(ctx context.Context, states *search.States) (*Alive, error) {
 		states.Before(gone, func(s search.State) {
 			if w := a.witness[s]; w == none {
 				return
-			} else if m, _ := states.Choice(s, int(w)); m.To == gone && !a.holds(s) {
+			} else if to, _, _ := states.Leads(s, int(w)); to == gone && !a.holds(s) {
 				removed = append(removed, s)
 			}
 		})
@@ -73,7 +73,7 @@ func NewAlive(ctx context.Context, states *search.States) (*Alive, error) {
 // the state is removed.
 func (a *Alive) holds(s search.State) bool {
 	for i := int(a.witness[s]); i < a.states.Choices(s); i++ {
-		if m, ok := a.states.Choice(s, i); ok && a.witness[m.To] != none {
+		if to, _, ok := a.states.Leads(s, i); ok && a.witness[to] != none {
 			a.witness[s] = uint16(i)
 			return true
 		}

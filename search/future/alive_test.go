@@ -3,6 +3,7 @@ package future_test
 import (
 	"context"
 	"errors"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -20,14 +21,29 @@ func closet(t *rapid.T) *search.States {
 		"name: closet\noutline: [[0, 0], [5, 0], [5, 4], [0, 4]]\n",
 		"name: closet\noutline: [[0, 0], [4.2, 0], [4.2, 4.2], [0, 4.2]]\n",
 		"name: closet\noutline: [[0, 0], [5.5, 0], [5.5, 5], [0, 5]]\nobstacles:\n  - {centre: [2.7, 2.4], radius: 0.3}\n",
+		"name: closet\noutline: [[0, 0], [6, 0], [6, 5], [0, 5]]\n",
 	}).Draw(t, "room")))
 	if err != nil {
 		t.Fatal(err)
 	}
 	var variants []*figures.Variant
+	add := func(v *figures.Variant) {
+		if !slices.Contains(variants, v) {
+			variants = append(variants, v)
+		}
+	}
+	if rapid.Bool().Draw(t, "social") {
+		// These few get round even where there is little room.
+		for _, name := range []string{"Natural Turn", "Left Box", "Right Foot Closed Change", "Left Foot Closed Change"} {
+			f, _ := figures.BuiltIn().Figure(name)
+			for _, v := range f.Variants {
+				add(v)
+			}
+		}
+	}
 	all := figures.BuiltIn().Variants()
 	for _, i := range rapid.SliceOfNDistinct(rapid.IntRange(0, len(all)-1), 3, 9, rapid.ID).Draw(t, "figures") {
-		variants = append(variants, all[i])
+		add(all[i])
 	}
 	states, err := search.NewStates(&search.Problem{Room: room, Variants: variants, Couple: figures.DefaultCouple().WithStride(0.45), Margin: 0.05,
 		Scales: []search.Scale{{Share: 1}}})

@@ -25,7 +25,6 @@ import (
 type Future struct {
 	States *search.States
 	Alive  *Alive
-	ways   map[waysKey]Ways
 	ends   map[search.State]End
 	round  round
 }
@@ -37,6 +36,5 @@ func New(ctx context.Context, states *search.States) (*Future, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Future{States: states, Alive: alive, ways: map[waysKey]Ways{}, ends: map[search.State]End{},
-		round: newRound(states)}, nil
+	return &Future{States: states, Alive: alive, ends: map[search.State]End{}, round: newRound(states)}, nil
 }

@@ -41,8 +41,14 @@ func (f *Future) Next(at search.State, bars int) []Option {
 	}
 	index := map[key]int{}
 	var all []Option
-	for m := range f.States.Moves(at) {
-		o := Option{Move: m, Ends: f.States.Standing(m.To), Ways: f.Ways(m.To, bars), Live: f.Alive.Has(m.To), Round: f.Round(m.To)}
+	moves := slices.Collect(f.States.Moves(at))
+	targets := make([]search.State, len(moves))
+	for i, m := range moves {
+		targets[i] = m.To
+	}
+	for i, ways := range f.Ways(bars, targets...) {
+		m := moves[i]
+		o := Option{Move: m, Ends: f.States.Standing(m.To), Ways: ways, Live: f.Alive.Has(m.To), Round: f.Round(m.To)}
 		if !o.Live {
 			o.End = f.End(m.To)
 		}
@@ -56,8 +62,8 @@ func (f *Future) Next(at search.State, bars int) []Option {
 		all[i] = all[i].with(o)
 	}
 	slices.SortStableFunc(all, func(a, b Option) int {
-		return cmp.Or(after(a.Live, b.Live), after(a.Round, b.Round), b.Ways.Live.Big().Cmp(a.Ways.Live.Big()), cmp.Compare(b.End.Bars, a.End.Bars),
-			b.Ways.All.Big().Cmp(a.Ways.All.Big()), cmp.Compare(a.Variant.Name(), b.Variant.Name()), after(b.Turns, a.Turns))
+		return cmp.Or(after(a.Live, b.Live), after(a.Round, b.Round), cmp.Compare(b.Ways.Live, a.Ways.Live), cmp.Compare(b.End.Bars, a.End.Bars),
+			cmp.Compare(b.Ways.All, a.Ways.All), cmp.Compare(a.Variant.Name(), b.Variant.Name()), after(b.Turns, a.Turns))
 	})
 	return all
 }
