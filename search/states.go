@@ -248,6 +248,37 @@ func (s *States) choice(layer int, post int32, number int) (m *move, into int, u
 	return &s.plan.moves[s.plan.kindOf[layer]][post][number], (layer + 1) % s.walls, inCorner
 }
 
+// Each visits where the choices of a state lead that stay on the floor, in the order of
+// their numbers. What wanted refuses is passed over before it is known whether the
+// couple has room.
+func (s *States) Each(at State, wanted func(to State) bool, visit func(number int, to State)) {
+	layer, place, post := s.unpack(at)
+	from := &s.plan.ground.layers[layer]
+	cell := from.cell(place)
+	number := 0
+	for turns := range 2 {
+		kind, to, use := 0, layer, uint8(inUse)
+		if turns == 1 {
+			kind, to, use = s.plan.kindOf[layer], (layer+1)%s.walls, inCorner
+		}
+		list := s.plan.moves[kind][post]
+		if from.usable[place]&use == 0 {
+			number += len(list)
+			continue
+		}
+		l := &s.plan.ground.layers[to]
+		for i := range list {
+			shape := &s.plan.edges[list[i].edge].shapes[l.wall]
+			if into := cell.Add(shape.shift); l.holds(into) && l.usable[l.place(into)] != 0 {
+				if next := s.pack(to, l.place(into), list[i].to); wanted(next) && s.plan.crowd(shape, cell) != blocked {
+					visit(number, next)
+				}
+			}
+			number++
+		}
+	}
+}
+
 // Choice is a move from a state by its number, from 0 to under [States.Choices]; ok
 // tells that the couple stays on the floor and at the wall in use.
 func (s *States) Choice(at State, number int) (m Move, ok bool) {

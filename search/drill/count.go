@@ -75,9 +75,13 @@ func (c *count) next(k int) (layer, error) {
 	out := make(layer, n.vertices())
 	const runs = 64
 	over := make([]bool, runs)
+	t := c.table(k)
 	inParallel(runs, func(run int) {
 		for v := len(out) * run / runs; v < len(out)*(run+1)/runs; v++ {
-			sum := c.sum(uint32(v), k)
+			sum := 1.0
+			if k > 0 {
+				sum = t.sum(n, uint32(v))
+			}
 			over[run] = over[run] || math.IsInf(sum, 0)
 			out[v] = uint32(math.Float64bits(sum) >> 32)
 		}
@@ -90,17 +94,36 @@ func (c *count) next(k int) (layer, error) {
 	return out, nil
 }
 
-// sum is how many routines of so many bars there are from a vertex.
-func (c *count) sum(v uint32, k int) (sum float64) {
-	if k == 0 {
-		return 1
-	}
-	n := c.network
-	for i := n.first[v]; i < n.first[v+1]; i++ {
-		kind := &n.kinds[n.kind[i]]
+// table is what an arc of each kind leads to, with so many bars to be danced from its
+// beginning on.
+type table struct {
+	layers [256]layer // by kind; nil where too few bars are left for it
+	weight [256]float64
+}
+
+func (c *count) table(k int) *table {
+	t := &table{}
+	for i, kind := range c.network.kinds {
 		if k >= kind.bars {
-			sum += float64(kind.weight) * c.block[k-kind.bars-c.low].at(n.to[i])
+			t.layers[i], t.weight[i] = c.block[k-kind.bars-c.low], float64(kind.weight)
 		}
+	}
+	return t
+}
+
+// ways is how many routines begin with an arc.
+func (t *table) ways(n *network, arc uint32) float64 {
+	kind := n.kind[arc]
+	if l := t.layers[kind]; l != nil {
+		return t.weight[kind] * l.at(n.to[arc])
+	}
+	return 0
+}
+
+// sum is how many routines there are from a vertex.
+func (t *table) sum(n *network, v uint32) (sum float64) {
+	for i := n.first[v]; i < n.first[v+1]; i++ {
+		sum += t.ways(n, i)
 	}
 	return sum
 }

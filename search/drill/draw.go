@@ -19,7 +19,7 @@ func (s *Source) Draw(ctx context.Context, bars int, seeds ...uint64) ([]Drill, 
 	if err != nil {
 		return nil, err
 	}
-	all := c.sum(s.network.start, bars)
+	all := c.table(bars).sum(s.network, s.network.start)
 	if all == 0 {
 		return nil, fmt.Errorf("%w: %d", ErrLength, bars)
 	}
@@ -90,23 +90,17 @@ func (d *draw) begin(start uint32, bars int) {
 func (d *draw) take(c *count) {
 	n := c.network
 	first, last := n.first[d.vertex], n.first[d.vertex+1]
-	count := func(i uint32) float64 {
-		k := &n.kinds[n.kind[i]]
-		if d.rest < k.bars {
-			return 0
-		}
-		return float64(k.weight) * c.block[d.rest-k.bars-c.low].at(n.to[i])
-	}
+	t := c.table(d.rest)
 	most := 0.0
 	for i := first; i < last; i++ {
-		most = max(most, count(i))
+		most = max(most, t.ways(n, i))
 	}
 	// Whole numbers in proportion, rounded up, so that none is lost.
 	const scale = 1 << 50
 	d.options = d.options[:0]
 	sum := uint64(0)
 	for i := first; i < last; i++ {
-		whole := uint64(math.Ceil(count(i) / most * scale))
+		whole := uint64(math.Ceil(t.ways(n, i) / most * scale))
 		d.options = append(d.options, whole)
 		sum += whole
 	}
@@ -146,7 +140,7 @@ func (s *Source) Number(ctx context.Context, bars int) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return c.sum(s.network.start, bars), nil
+	return c.table(bars).sum(s.network, s.network.start), nil
 }
 
 // Lengths lists the numbers of bars, up to one, of which there are drills.

@@ -138,17 +138,17 @@ func (r *room) network(ctx context.Context, p *Problem) (*network, error) {
 			return
 		}
 		part := &parts[i]
-		for _, at := range r.state[bound(i):bound(i+1)] {
+		states := r.state[bound(i):bound(i+1)]
+		part.count = make([]uint32, 0, len(states))
+		part.to, part.kind = make([]uint32, 0, 4*len(states)), make([]uint8, 0, 4*len(states))
+		var at search.State
+		visit := func(number int, to search.State) {
+			edge, marked := r.EdgeOf(at, number)
+			part.to, part.kind = append(part.to, r.number[to]), append(part.kind, kinds[edge][yes(marked)])
+		}
+		for _, at = range states {
 			before := len(part.to)
-			for k := range r.Choices(at) {
-				to, _, ok := r.Leads(at, k)
-				if !ok || !r.alive.Has(to) {
-					continue
-				}
-				edge, marked := r.EdgeOf(at, k)
-				part.to = append(part.to, r.number[to])
-				part.kind = append(part.kind, kinds[edge][yes(marked)])
-			}
+			r.Each(at, r.alive.Has, visit)
 			part.count = append(part.count, uint32(len(part.to)-before))
 		}
 	})
