@@ -11,7 +11,6 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
-	"lapwright/cmd/internal/routinefile"
 	"lapwright/figures"
 	"lapwright/figures/document"
 	"lapwright/floors"
@@ -249,15 +248,11 @@ func (r *repertory) named(flag string, names []string) ([]*figures.Variant, erro
 		if name == "" {
 			return nil, fmt.Errorf("--%s names no figure: write names with commas between", flag)
 		}
-		if f, ok := r.library.Figure(name); ok && !strings.Contains(name, "(") {
-			all = append(all, f.Variants...)
-			continue
-		}
-		v, err := routinefile.Variant(r.library, name)
+		ways, err := r.library.Ways(name)
 		if err != nil {
 			return nil, fmt.Errorf("--%s: %w", flag, err)
 		}
-		all = append(all, v)
+		all = append(all, ways...)
 	}
 	return all, nil
 }

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
-	"lapwright/cmd/internal/routinefile"
 	"lapwright/cmd/internal/sheet"
 	"lapwright/cmd/internal/wholefile"
 	"lapwright/figures"
@@ -77,7 +76,7 @@ func (c *figuresCommand) Run(s *session) error {
 
 // one shows one figure.
 func (c *figuresCommand) one(s *session, r *repertory, ask answer.FiguresAsked) error {
-	v, err := routinefile.Variant(r.library, c.Name)
+	v, err := r.library.Find(c.Name)
 	if err != nil {
 		return err
 	}

@@ -208,19 +208,13 @@ func (c *varyCommand) lock(q *varyQuestion) error {
 		}
 	}
 	for _, name := range c.KeepFigure {
-		has := func(v *figures.Variant) bool { return false }
-		if f, ok := q.repertory.library.Figure(strings.TrimSpace(name)); ok && !strings.Contains(name, "(") {
-			has = func(v *figures.Variant) bool { return v.Figure == f }
-		} else {
-			given, err := routinefile.Variant(q.repertory.library, strings.TrimSpace(name))
-			if err != nil {
-				return fmt.Errorf("--keep-figure: %w", err)
-			}
-			has = func(v *figures.Variant) bool { return v == given }
+		ways, err := q.repertory.library.Ways(name)
+		if err != nil {
+			return fmt.Errorf("--keep-figure: %w", err)
 		}
 		found := false
 		for i := range rows {
-			if has(rows[i].Variant) {
+			if slices.Contains(ways, rows[i].Variant) {
 				q.locked[i], found = true, true
 			}
 		}
