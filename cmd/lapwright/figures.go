@@ -36,6 +36,7 @@ func (c *figuresCommand) Run(s *session) error {
 	}
 	s.notes(r)
 	couple := figures.DefaultCouple()
+	couple.Stride = r.class.stride(couple.Stride)
 	if c.Stride != "" {
 		if couple.Stride, err = stride(c.Stride); err != nil {
 			return err
@@ -50,7 +51,7 @@ func (c *figuresCommand) Run(s *session) error {
 			return err
 		}
 	}
-	ask := answer.FiguresAsked{Dance: r.dance, Couple: couple, Variants: r.variants, Follows: r.library.Follows(), Sweep: c.Sweep}
+	ask := answer.FiguresAsked{Dance: r.dance, Class: r.class.answer(), Couple: couple, Variants: r.variants, Follows: r.library.Follows(), Sweep: c.Sweep}
 	if c.Name == "" {
 		if c.From != "" {
 			return fmt.Errorf("--from belongs to one figure: name it")
@@ -65,6 +66,9 @@ func (c *figuresCommand) Run(s *session) error {
 		ask.Variants = order.sorted(ask.Variants)
 		if s.json {
 			return answer.Write(s.out, answer.NewFigures(ask))
+		}
+		if r.class != nil {
+			fmt.Fprintf(s.out, "%s\n\n", s.paint.bold("Figures of "+r.class.String()))
 		}
 		return s.figures(ask.Variants, r.wanted.style, order)
 	}
@@ -212,6 +216,9 @@ func (s *session) figure(r *repertory, v *figures.Variant, entry figures.Stance,
 	}
 	if f.Source != "" {
 		facts = append(facts, fact{"Source", folded(f.Source, 100)})
+	}
+	if r.class != nil {
+		facts = append(facts, fact{"Class", r.class.String()})
 	}
 	printFacts(s.out, append(facts, listedFacts(f, r)...))
 	fmt.Fprintln(s.out)

@@ -47,10 +47,17 @@ const usualTolerance = 0.3
 // question reads the routine and all flags.
 func (c *varyCommand) question(s *session) (*varyQuestion, error) {
 	read := checkCommand{File: c.File, Room: c.Room, repertoryFlags: c.repertoryFlags, floorFlags: c.floorFlags}
-	read.Level, read.Style, read.Known, read.Without = "all", "", nil, nil
+	read.Level, read.Style, read.Known, read.Without, read.classFlags = "all", "", nil, nil, classFlags{}
 	q := &varyQuestion{}
-	var err error
-	if q.checked, err = read.check(s.ctx); err != nil {
+	library, _, err := c.repertoryFlags.library()
+	if err != nil {
+		return nil, err
+	}
+	class, err := c.classFlags.choose(library)
+	if err != nil {
+		return nil, err
+	}
+	if q.checked, err = read.check(s.ctx, class); err != nil {
 		return nil, err
 	}
 	file, report := q.checked.file, q.checked.report
@@ -273,7 +280,7 @@ func (c *varyCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	a := answer.Varied{File: c.File, Room: q.checked.room.name, Why: result.Why, Was: q.checked.answer.Routine,
+	a := answer.Varied{File: c.File, Room: q.checked.room.name, Class: q.repertory.class.answer(), Why: result.Why, Was: q.checked.answer.Routine,
 		Difficulty: answer.Number(result.Was.Difficulty.Total()), Travel: answer.Number(result.Was.Travel),
 		Sort: string(q.problem.Sort), Tolerance: answer.Number(q.problem.Stretches[0].Tolerance), Kept: []answer.Span{}, Changes: []answer.Span{}, Variations: []answer.OtherWay{}}
 	a.Kept, a.Changes = q.bars(true), q.bars(false)

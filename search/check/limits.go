@@ -44,8 +44,8 @@ func (d *dancer) known(v *figures.Variant, fault func(Kind, string)) {
 func (d *dancer) breaks(v *figures.Variant, wall int) (words []string) {
 	l, f := &d.limits, v.Figure
 	say := func(format string, args ...any) { words = append(words, fmt.Sprintf(format, args...)) }
-	if l.Allowed != nil && !l.Allowed(f) {
-		say("%s is not among the figures that may be used", f.Name)
+	if l.Allowed != nil && !l.Allowed(v) {
+		say("%s is not among the figures that may be used", v.Name())
 	}
 	uses, last := 0, 0
 	for _, row := range d.report.Rows {
