@@ -1,7 +1,6 @@
 package search
 
 import (
-	"math"
 	"math/big"
 	"strings"
 	"testing"
@@ -56,24 +55,6 @@ func enumerated(p *Problem, start routine.Start, steps []routine.Step, n int, ov
 		}
 	}
 	return count
-}
-
-// TestTally: counts go beyond what 64 bits hold, and say so beyond 128.
-func TestTally(t *testing.T) {
-	const most = math.MaxUint64
-	ways := tally{}
-	for _, c := range []struct{ more, want wide }{
-		{wide{0, most}, wide{0, most}},
-		{wide{0, 1}, wide{1, 0}},
-		{wide{most - 1, most}, wide{most, most}},
-	} {
-		if ok := ways.add(3, c.more); !ok || ways[3] != c.want {
-			t.Errorf("adding %v gives %v (held: %t), want %v", c.more, ways[3], ok, c.want)
-		}
-	}
-	if ways.add(3, wide{0, 1}) {
-		t.Error("a count of 129 bits is held")
-	}
 }
 
 func TestContinuationsRefuse(t *testing.T) {

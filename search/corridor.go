@@ -5,8 +5,16 @@ import (
 	"errors"
 
 	"lapwright/figures"
+	"lapwright/floors"
 	"lapwright/search/network"
 )
+
+// standing is where and how a couple stands.
+type standing struct {
+	cell  floors.Cell
+	layer int
+	post  int32
+}
 
 // corridor is the finite graph of all laps that cost no more than a cutoff, and
 // where its nodes are on the floor.

@@ -183,29 +183,38 @@ func (pl *plan) addPosts() {
 		pl.leaving[e.entry] = append(pl.leaving[e.entry], int32(i))
 	}
 	pl.addJoins()
-	signature := func(v *figures.Variant, s figures.Stance) post {
-		var joins []byte
-		for _, kind := range pl.ways(s) {
-			for _, next := range kind {
-				joins = append(joins, pl.joins[join{v, pl.edges[next].variant}])
-			}
-		}
-		return post{s, string(joins), v.Corner}
-	}
-	add := func(p post) int32 {
-		if i, ok := pl.postOf[p]; ok {
-			return i
-		}
-		i := int32(len(pl.posts))
-		pl.posts = append(pl.posts, p)
-		pl.postOf[p] = i
-		return i
-	}
 	pl.leads = make([]int32, len(pl.edges))
 	for i, e := range pl.edges {
-		pl.leads[i] = add(signature(e.variant, e.exit))
+		pl.leads[i] = pl.addPost(pl.signature(e.variant, e.exit))
 	}
 	pl.sortPosts()
+	pl.addMoves()
+}
+
+// signature is the post in which a variant leaves the couple in a stance.
+func (pl *plan) signature(v *figures.Variant, s figures.Stance) post {
+	var joins []byte
+	for _, kind := range pl.ways(s) {
+		for _, next := range kind {
+			joins = append(joins, pl.joins[join{v, pl.edges[next].variant}])
+		}
+	}
+	return post{s, string(joins), v.Corner}
+}
+
+// addPost is the number of a post, which is added unless it is there.
+func (pl *plan) addPost(p post) int32 {
+	if i, ok := pl.postOf[p]; ok {
+		return i
+	}
+	i := int32(len(pl.posts))
+	pl.posts = append(pl.posts, p)
+	pl.postOf[p] = i
+	return i
+}
+
+// addMoves lists what can be danced from each post.
+func (pl *plan) addMoves() {
 	pl.moves = make([][][]move, len(pl.kinds))
 	for k := range pl.kinds {
 		pl.moves[k] = make([][]move, len(pl.posts))
@@ -297,10 +306,10 @@ func (pl *plan) addJoins() {
 }
 
 func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
-	if graph.Awkward(pl.problem.Follows, v, next) != graph.Easy {
+	if !pl.problem.bare && graph.Awkward(pl.problem.Follows, v, next) != graph.Easy {
 		code |= joinAwkward
 	}
-	if v.Figure == next.Figure {
+	if !pl.problem.bare && v.Figure == next.Figure {
 		code |= joinRepeat
 	}
 	// As figures are when they are read, joins are tried at the usual stride.
@@ -325,19 +334,6 @@ func (p post) refused() string {
 		return marks
 	}
 	return ""
-}
-
-// danceable lists, by kind, the edges that can be danced from a post.
-func (pl *plan) danceable(p *post) [][]int32 {
-	all := pl.ways(p.stance)
-	at := 0
-	for k, kind := range all {
-		all[k] = slices.DeleteFunc(slices.Clone(kind), func(int32) bool {
-			at++
-			return p.joins[at-1]&joinRefused != 0
-		})
-	}
-	return all
 }
 
 func (pl *plan) joinCost(code byte) int32 {

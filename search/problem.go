@@ -46,6 +46,10 @@ type Problem struct {
 	// WhyTime is how long to look for the reason where there is no lap; 0: as long
 	// as it takes.
 	WhyTime time.Duration
+
+	// bare leaves out of the posts what joins cost: posts then differ by what can be
+	// danced from them, and by nothing else.
+	bare bool
 }
 
 // Scale is a share of the couple's stride, with what it costs to dance a bar at

@@ -185,8 +185,13 @@ var (
 // are given: "DW, RF, closed at 3,1.5 wall 1". The place is in metres in the
 // room's own frame; walls are counted from 1 along the line of dance.
 func start(words string, room *floors.Room) (*routine.Start, error) {
+	return startOf("start", words, room)
+}
+
+// startOf reads what start reads after another flag.
+func startOf(flag, words string, room *floors.Room) (*routine.Start, error) {
 	bad := func(format string, args ...any) (*routine.Start, error) {
-		return nil, fmt.Errorf("--start %q: "+format, append([]any{words}, args...)...)
+		return nil, fmt.Errorf("--%s %q: "+format, append([]any{flag, words}, args...)...)
 	}
 	var s routine.Start
 	rest := " " + words

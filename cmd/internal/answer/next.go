@@ -1,0 +1,76 @@
+package answer
+
+import (
+	"lapwright/figures"
+	"lapwright/search"
+	"lapwright/search/future"
+	"lapwright/search/routine"
+)
+
+// Next is the answer to what can follow where a couple stands.
+type Next struct {
+	Room    RoomName `json:"room"`
+	Stands  Place    `json:"stands"`
+	Danced  string   `json:"danced"` // the figure before; empty at the beginning
+	Stride  Number   `json:"stride"`
+	Stretch bool     `json:"stretch"` // the couple may reach or hold back
+	// Bars is how many bars after a figure the ways are counted through.
+	Bars  int    `json:"bars"`
+	Order string `json:"order"` // how the figures are ordered
+	// Begin is how many figures begin in the stance; those that have no room are not
+	// among the figures that can follow.
+	Begin   int      `json:"begin"`
+	Figures []Option `json:"figures"`
+}
+
+// Option is a figure that can follow, with the future that it leaves.
+type Option struct {
+	Name          string `json:"name"` // with its way of dancing
+	Figure        string `json:"figure"`
+	TakesNextWall bool   `json:"takes_next_wall"`
+	Bars          int    `json:"bars"`
+	Scale         Number `json:"scale"`
+	Ends          Place  `json:"ends"`
+	// Ways is in how many ways the bars after it can be danced, WaysOn how many of them
+	// can be gone on with for ever. Over tells that they are too many to count.
+	Ways   uint64 `json:"ways"`
+	WaysOn uint64 `json:"ways_that_go_on"`
+	Over   bool   `json:"too_many_to_count"`
+	// Round tells that the couple can still get right round the room.
+	Round bool `json:"gets_round"`
+	Trap  bool `json:"trap"`
+	// MostBars is how many bars can be danced at most after a trap, and Ends in what
+	// that ends: "wall", "stance", "wall or stance"; empty where it is no trap.
+	MostBars int    `json:"most_bars"`
+	EndsIn   string `json:"ends_in"`
+}
+
+// NewStand is where a couple stands.
+func NewStand(s routine.Start) Place { return newPlace(*s.At, s.Wall, s.Stance, figures.Facing) }
+
+// NewOptions are the figures that can follow.
+func NewOptions(options []future.Option) []Option {
+	all := make([]Option, len(options))
+	for i := range options {
+		o := &options[i]
+		all[i] = Option{Name: o.Variant.Name(), Figure: o.Variant.Figure.Name, TakesNextWall: o.Turns, Bars: o.Bars, Scale: Number(o.Scale), Ends: standing(o.Ends),
+			Ways: o.Ways.All, WaysOn: o.Ways.Live, Over: o.Ways.Over, Round: o.Round, Trap: o.Trap()}
+		if o.Trap() {
+			all[i].MostBars, all[i].EndsIn = o.End.Bars, endsIn(o.End)
+		}
+	}
+	return all
+}
+
+func standing(s search.Standing) Place { return newPlace(s.At(), s.Wall, s.Stance, figures.Facing) }
+
+// endsIn is in what dancing ends.
+func endsIn(e future.End) string {
+	switch {
+	case e.Wall && e.Stance:
+		return "wall or stance"
+	case e.Wall:
+		return "wall"
+	}
+	return "stance"
+}

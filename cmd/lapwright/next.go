@@ -1,0 +1,165 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"lapwright/cmd/internal/answer"
+	"lapwright/search/future"
+)
+
+// nextCommand lists what can follow.
+type nextCommand struct {
+	standFlags `embed:""`
+	Bars       string `group:"Choice:" placeholder:"N" help:"Count the ways through so many bars after each figure, 0 to 12 (4)."`
+}
+
+// usualAhead is how many bars are looked ahead.
+const usualAhead = 4
+
+// nextOrder says how the figures that can follow are ordered.
+const nextOrder = "those come first after which the couple can get right round and dance on for ever, those with more ways on before those with fewer; traps come last, the shortest at the very end"
+
+// Run lists what can follow.
+func (c *nextCommand) Run(s *session) error {
+	bars := usualAhead
+	if c.Bars != "" {
+		var err error
+		if bars, err = whole("bars", c.Bars, "bars", 0, future.MostAhead); err != nil {
+			return err
+		}
+	}
+	q, err := c.stand(s)
+	if err != nil {
+		return err
+	}
+	s.notes(q.repertory)
+	ahead, err := future.New(s.ctx, q.states)
+	if err != nil {
+		return err
+	}
+	options := ahead.Next(q.at, bars)
+	a := answer.Next{Room: q.room.name, Stands: answer.NewStand(q.start), Stride: answer.Number(q.problem.Couple.Stride), Stretch: c.Stretch,
+		Bars: bars, Order: nextOrder, Begin: q.states.Choices(q.at), Figures: answer.NewOptions(options)}
+	if q.before != nil {
+		a.Danced = q.before.Name()
+	}
+	if s.json {
+		err = answer.Write(s.out, a)
+	} else {
+		err = s.next(q, &a)
+	}
+	if err == nil && len(a.Figures) == 0 {
+		return errNo
+	}
+	return err
+}
+
+// next prints what can follow.
+func (s *session) next(q *stand, a *answer.Next) error {
+	fmt.Fprintf(s.out, "%s (%s)\nThe couple stands %s.\n\n", s.paint.bold("What can follow in "+q.room.Name), q.heading(), q.where())
+	if len(a.Figures) == 0 {
+		fmt.Fprintf(s.out, "Nothing can: %s, and none of them has room here.\n", manyBegin(a.Begin))
+		fmt.Fprintf(s.out, "\n%s", cautions)
+		return nil
+	}
+	columns := []column{{"Figure", false}, {"Bars", true}, {"Wall", false}, {"Ends", false}, {"Place", false}, {"Ways", true}, {"Go on", true}, {"Round", false}, {"What comes of it", false}}
+	scaled, turns, traps := false, false, 0
+	for _, o := range a.Figures {
+		scaled = scaled || o.Scale != 1
+		turns = turns || o.TakesNextWall
+		if o.Trap {
+			traps++
+		}
+	}
+	if scaled {
+		columns = append(columns, column{"Scale", true})
+	}
+	var rows [][]string
+	for _, o := range a.Figures {
+		round := "yes"
+		if !o.Round {
+			round = "no"
+		}
+		row := []string{optionName(o.Name), strconv.Itoa(o.Bars), wallCell(q.room.Room, o.Ends.Wall, o.TakesNextWall), endCell(o.Ends), place(o.Ends.X, o.Ends.Y),
+			ways(o.Ways, o.Over), ways(o.WaysOn, o.Over), round, s.comesOfIt(&o)}
+		if scaled {
+			cell := ""
+			if o.Scale != 1 {
+				cell = strconv.FormatFloat(float64(o.Scale), 'f', -1, 64)
+			}
+			row = append(row, cell)
+		}
+		rows = append(rows, row)
+	}
+	if err := table(s.out, columns, rows); err != nil {
+		return err
+	}
+	fmt.Fprintf(s.out, "\nOrder: %s.\n", nextOrder)
+	through := "Ways: in how many ways the couple can stand there; with --bars, go on"
+	if a.Bars > 0 {
+		through = fmt.Sprintf("Ways: in how many ways the next %s can be danced, counted one by one; the last figure may go on beyond them", many(a.Bars, "bar"))
+	}
+	fmt.Fprintf(s.out, "%s.\nGo on: how many of these can be danced on from for ever. Round: whether the couple can\nstill get right round the room.\n", through)
+	if turns {
+		fmt.Fprintln(s.out, "> the next wall's line of dance is taken before the figure, at the corner")
+	}
+	if traps > 0 {
+		fmt.Fprintln(s.out, "TRAP: after this figure every way ends at a wall or an obstacle, or in a stance that no\nknown figure leaves.")
+	}
+	if scaled {
+		fmt.Fprintln(s.out, "Scale: the share of the stride at which a figure is danced, where it is not 1")
+	}
+	fmt.Fprintf(s.out, "\n%s", cautions)
+	return nil
+}
+
+// comesOfIt says what a figure leads to, where that is not all well.
+func (s *session) comesOfIt(o *answer.Option) string {
+	if !o.Trap {
+		if o.Round {
+			return ""
+		}
+		return "dances on, never right round"
+	}
+	end := map[string]string{"wall": "no room", "stance": "a stance nobody leaves", "wall or stance": "no room, or a stance nobody leaves"}[o.EndsIn]
+	if o.MostBars == 0 {
+		return s.paint.warn("TRAP") + ": " + end + " at once"
+	}
+	return fmt.Sprintf("%s: %s after %s at most", s.paint.warn("TRAP"), end, many(o.MostBars, "bar"))
+}
+
+// ways is a number of ways.
+func ways(n uint64, over bool) string {
+	if over {
+		return "too many"
+	}
+	return strconv.FormatUint(n, 10)
+}
+
+// endCell is a stance as tables write it.
+func endCell(p answer.Place) string { return p.Short + " " + p.Foot + " " + p.Hold }
+
+// optionName is the name of a figure in at most two lines.
+func optionName(name string) string {
+	head, way, found := cutWay(name)
+	if found && len([]rune(name)) > widestName {
+		return head + "\n" + way
+	}
+	return name
+}
+
+// manyBegin says how many figures begin in a stance.
+func manyBegin(n int) string {
+	if n == 0 {
+		return "no known figure begins so"
+	}
+	return many(n, "figure") + " could begin so"
+}
+
+// cutWay parts a figure's name and its way of dancing in brackets.
+func cutWay(name string) (head, way string, found bool) {
+	head, way, found = strings.Cut(name, " (")
+	return head, "(" + way, found
+}

@@ -1,0 +1,187 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lapwright/figures"
+	"lapwright/search"
+	"lapwright/search/check"
+	"lapwright/search/routine"
+)
+
+// standFlags say where a couple stands and what it dances.
+type standFlags struct {
+	Room           string `placeholder:"NAME|FILE" help:"The room: studio, village hall, ballroom, clubroom, or a room's file (village hall, or that of the routine)."`
+	From           string `group:"Where the couple is:" placeholder:"STANCE" help:"Alignment, free foot, hold, and the place and the wall if you like: \"DC, LF, closed at 9,1.5 wall 1\" (diagonal to wall, right foot free, closed, just out of the first corner)."`
+	After          string `group:"Where the couple is:" placeholder:"FILE" help:"After some bars of this routine."`
+	Bar            string `group:"Where the couple is:" placeholder:"N" help:"After this bar of the routine; 0 is its beginning (its end)."`
+	Stretch        bool   `group:"Floor:" help:"Let the couple reach or hold back: 0.8 to 1.1 of the stride."`
+	repertoryFlags `embed:"" set:"level_help=Levels of the figures: social, bronze, silver or gold, several with commas between, or all (bronze, or up to the highest of the routine)."`
+	Stride         string `group:"Floor:" placeholder:"STRIDE" help:"How far the couple travels in a step: usual (0.65 m), social (0.55), crowded (0.45) or metres."`
+	Margin         string `group:"Floor:" placeholder:"METRES" help:"Floor to be kept free between the couple and walls or obstacles (the room's own)."`
+}
+
+// stand is where a couple stands, with what it dances there.
+type stand struct {
+	room      chosenRoom
+	repertory *repertory
+	problem   search.Problem
+	start     routine.Start
+	before    *figures.Variant // danced just before; nil at the beginning
+	words     string           // where that is, where a routine tells
+	states    *search.States
+	at        search.State
+}
+
+// stand finds where the couple stands.
+func (f *standFlags) stand(s *session) (*stand, error) {
+	var q stand
+	var err error
+	q.problem = search.Problem{Couple: figures.DefaultCouple(), Margin: -1, Scales: []search.Scale{{Share: 1}}}
+	if f.Stretch {
+		q.problem.Scales = search.DefaultScales
+	}
+	usual := string(figures.Bronze)
+	switch {
+	case f.After == "" && f.Bar != "":
+		return nil, errors.New("--bar counts the bars of a routine: name its file with --after")
+	case f.After != "" && f.From != "":
+		return nil, errors.New("--after and --from contradict each other: give one of them")
+	case f.After != "":
+		checked, err := f.after(s, &q)
+		if err != nil {
+			return nil, err
+		}
+		usual = highest(checked.file.Steps)
+	}
+	if q.repertory, err = f.repertoryFlags.choose(usual); err != nil {
+		return nil, err
+	}
+	if q.room.Room == nil {
+		if q.room, err = findRoom(f.Room); err != nil {
+			return nil, err
+		}
+		if err = f.from(&q); err != nil {
+			return nil, err
+		}
+	}
+	if f.Stride != "" {
+		if q.problem.Couple.Stride, err = stride(f.Stride); err != nil {
+			return nil, err
+		}
+	}
+	if f.Margin != "" {
+		if q.problem.Margin, err = margin(f.Margin); err != nil {
+			return nil, err
+		}
+	}
+	q.problem.Room, q.problem.Variants, q.problem.Follows = q.room.Room, q.repertory.variants, q.repertory.library.Follows()
+	if q.states, err = search.NewStates(&q.problem); err != nil {
+		return nil, err
+	}
+	q.at, err = q.states.After(q.start, q.before)
+	if errors.Is(err, search.ErrNothingBegins) {
+		return nil, q.nothingBegins()
+	}
+	return &q, err
+}
+
+// from reads the stance and the place that are given.
+func (f *standFlags) from(q *stand) error {
+	q.start = search.DefaultStart(q.room.Room, 0)
+	if f.From == "" {
+		return nil
+	}
+	given, err := startOf("from", f.From, q.room.Room)
+	if err != nil {
+		return err
+	}
+	q.start = *given
+	if q.start.At == nil {
+		q.start.At = search.DefaultStart(q.room.Room, q.start.Wall).At
+	}
+	return nil
+}
+
+// after dances a routine as far as the bar.
+func (f *standFlags) after(s *session, q *stand) (*checked, error) {
+	read := checkCommand{File: f.After, Room: f.Room, repertoryFlags: f.repertoryFlags}
+	read.Level, read.Style, read.Known, read.Without = "all", "", nil, nil
+	read.Stride, read.Margin = f.Stride, f.Margin
+	c, err := read.check(s.ctx)
+	if err != nil {
+		return nil, err
+	}
+	rows := c.report.Rows
+	bar := c.report.Bars
+	if f.Bar != "" {
+		if bar, err = whole("bar", f.Bar, "bars of the routine", 0, c.report.Bars); err != nil {
+			return nil, err
+		}
+	}
+	n := 0 // figures danced
+	for n < len(rows) && rows[n].Bar+rows[n].Variant.Bars()-1 <= bar {
+		n++
+	}
+	if n < len(rows) && rows[n].Bar <= bar {
+		return nil, fmt.Errorf("--bar %d is in the middle of %s, which begins in bar %d and ends with bar %d: give bar %d or %d",
+			bar, rows[n].Variant.Name(), rows[n].Bar, rows[n].Bar+rows[n].Variant.Bars()-1, rows[n].Bar-1, rows[n].Bar+rows[n].Variant.Bars()-1)
+	}
+	for _, fault := range c.report.Faults() {
+		if fault.Row > 0 && fault.Row <= n && fault.Kind != check.Limit {
+			return nil, fmt.Errorf("where the couple stands after bar %d of %s is not known, for the routine has a fault before that; lapwright check %s tells them all. The first: %s", bar, f.After, f.After, fault)
+		}
+	}
+	q.room, q.start = c.room, c.file.Start
+	q.problem.Couple, q.problem.Margin = q.problem.Couple.WithStride(c.file.Stride), c.file.Margin
+	q.words = fmt.Sprintf("at the beginning of %s", c.title())
+	if n > 0 {
+		last := &rows[n-1]
+		to := last.To
+		q.start, q.before = routine.Start{Wall: last.Wall, At: &to, Stance: last.Exit}, last.Variant
+		q.words = fmt.Sprintf("after bar %d of %s, %s", last.Bar+last.Variant.Bars()-1, c.title(), last.Variant.Name())
+	}
+	return c, nil
+}
+
+// nothingBegins says that none of the figures can be danced from a stance, and from which
+// they can.
+func (q *stand) nothingBegins() error {
+	var begin []string
+	for _, v := range q.repertory.variants {
+		for _, e := range v.Entries {
+			if words := e.Short(); !slices.Contains(begin, words) {
+				begin = append(begin, words)
+			}
+		}
+	}
+	slices.Sort(begin)
+	return fmt.Errorf("none of the figures can be danced by a couple %s, along a wall or round a corner; they begin: %s", q.start.Stance, strings.Join(begin, "; "))
+}
+
+// where says where the couple stands, in a line.
+func (q *stand) where() string {
+	w := &q.room.Walls[q.start.Wall]
+	along, across := w.Locate(*q.start.At)
+	words := fmt.Sprintf("%s, at %.2f, %.2f: %.1f m along %s, %.1f m from it", q.start.Stance, q.start.At.X, q.start.At.Y, along, the(w.Name), across)
+	if q.words != "" {
+		words += " – " + q.words
+	}
+	return words
+}
+
+// heading is what is danced, in a few words.
+func (q *stand) heading() string {
+	what := "figures of " + q.repertory.wanted.String()
+	if len(q.repertory.known) > 0 {
+		what = "known figures"
+	}
+	how := "at the usual stride"
+	if len(q.problem.Scales) > 1 {
+		how = "reaching or holding back"
+	}
+	return fmt.Sprintf("%s, %s, stride %g m, %s", q.repertory.dance, what, q.problem.Couple.Stride, how)
+}

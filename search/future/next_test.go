@@ -1,0 +1,174 @@
+package future_test
+
+import (
+	"context"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"lapwright/figures"
+	"lapwright/floors"
+	"lapwright/search"
+	"lapwright/search/future"
+)
+
+// byHand looks at ways one by one.
+type byHand struct {
+	states *search.States
+	alive  *future.Alive
+}
+
+func (h byHand) ways(at search.State, bars int) (all, live uint64) {
+	if bars <= 0 {
+		if h.alive.Has(at) {
+			return 1, 1
+		}
+		return 1, 0
+	}
+	for m := range h.states.Moves(at) {
+		a, l := h.ways(m.To, bars-m.Bars)
+		all, live = all+a, live+l
+	}
+	return all, live
+}
+
+// end is the most bars that can be danced, with what they end in: found bar by bar, with
+// all states in which the couple can be after so many.
+func (h byHand) end(at search.State) (e future.End) {
+	after := map[int]map[search.State]bool{0: {at: true}}
+	for bars, ahead := 0, 1; ahead > 0; bars++ {
+		if len(after[bars]) > 0 {
+			e = future.End{Bars: bars}
+		}
+		for s := range after[bars] {
+			any := false
+			for m := range h.states.Moves(s) {
+				if any = true; after[bars+m.Bars] == nil {
+					after[bars+m.Bars] = map[search.State]bool{}
+				}
+				after[bars+m.Bars][m.To] = true
+			}
+			if !any {
+				e.Wall = e.Wall || h.states.Choices(s) > 0
+				e.Stance = e.Stance || h.states.Choices(s) == 0
+			}
+		}
+		ahead = 0
+		for n, list := range after {
+			if n > bars {
+				ahead += len(list)
+			}
+		}
+	}
+	return e
+}
+
+// round looks at everything that can be reached, without an order.
+func (h byHand) round(at search.State) bool {
+	type leg struct {
+		at      search.State
+		corners int
+	}
+	todo := []leg{{at, len(h.states.Room().Walls)}}
+	seen := map[leg]bool{todo[0]: true}
+	for len(todo) > 0 {
+		l := todo[0]
+		todo = todo[1:]
+		if l.corners == 0 {
+			return true
+		}
+		for m := range h.states.Moves(l.at) {
+			next := leg{m.To, l.corners}
+			if m.Turns {
+				next.corners--
+			}
+			if !seen[next] {
+				seen[next] = true
+				todo = append(todo, next)
+			}
+		}
+	}
+	return false
+}
+
+// What is told of each figure that can follow is what one finds by looking at all ways
+// one by one.
+func TestNextAgainstAllWays(t *testing.T) {
+	found := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		states := closet(t)
+		f, err := future.New(context.Background(), states)
+		if err != nil {
+			t.Fatal(err)
+		}
+		hand := byHand{states, f.Alive}
+		var danced []search.State
+		for s := range search.State(states.Count()) {
+			if states.Usable(s) && states.Choices(s) > 0 {
+				danced = append(danced, s)
+			}
+		}
+		for range 4 {
+			at := danced[rapid.IntRange(0, len(danced)-1).Draw(t, "state")]
+			bars := rapid.IntRange(0, 4).Draw(t, "bars")
+			options := f.Next(at, bars)
+			n := 0
+			for range states.Moves(at) {
+				n++
+			}
+			if len(options) != n {
+				t.Fatalf("%d figures, want %d", len(options), n)
+			}
+			for i, o := range options {
+				all, live := hand.ways(o.To, bars)
+				if o.Ways != (future.Ways{All: all, Live: live}) {
+					t.Fatalf("%s: %v ways, %v of them live; want %d, %d", o.Variant.Name(), o.Ways.All, o.Ways.Live, all, live)
+				}
+				if want := hand.round(o.To); o.Round != want {
+					t.Fatalf("%s: right round %v, want %v", o.Variant.Name(), o.Round, want)
+				}
+				if o.Trap() {
+					if want := hand.end(o.To); o.End != want {
+						t.Fatalf("%s ends %+v, want %+v", o.Variant.Name(), o.End, want)
+					}
+				}
+				if i > 0 && options[i-1].Trap() && !o.Trap() {
+					t.Fatalf("a trap comes before %s, which is none", o.Variant.Name())
+				}
+				found[map[bool]string{true: "traps", false: "no traps"}[o.Trap()]]++
+				found[map[bool]string{true: "round", false: "not round"}[o.Round]]++
+			}
+		}
+	})
+	for _, what := range []string{"traps", "no traps", "round", "not round"} {
+		if found[what] == 0 {
+			t.Errorf("drawn: no %s, %v", what, found)
+		}
+	}
+}
+
+func BenchmarkNext(b *testing.B) {
+	for _, name := range []string{"village hall", "ballroom"} {
+		room, _ := floors.Named(name)
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				states, err := search.NewStates(&search.Problem{Room: room, Variants: figures.BuiltIn().Variants(), Couple: figures.DefaultCouple(), Margin: -1,
+					Scales: []search.Scale{{Share: 1}}})
+				if err != nil {
+					b.Fatal(err)
+				}
+				f, err := future.New(context.Background(), states)
+				if err != nil {
+					b.Fatal(err)
+				}
+				at, err := states.Start(search.DefaultStart(room, 0))
+				if err != nil {
+					b.Fatal(err)
+				}
+				if len(f.Next(at, 4)) == 0 {
+					b.Fatal("nothing can follow")
+				}
+			}
+		})
+	}
+}
