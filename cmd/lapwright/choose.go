@@ -206,6 +206,15 @@ func (f repertoryFlags) choose(usual string) (*repertory, error) {
 	return r, nil
 }
 
+// classOf reads the class by itself; it is nil where none is named.
+func (f repertoryFlags) classOf() (*chosenClass, error) {
+	library, _, err := f.library()
+	if err != nil {
+		return nil, err
+	}
+	return f.classFlags.choose(library)
+}
+
 // usualDance is the dance where none is named.
 const usualDance = "waltz"
 

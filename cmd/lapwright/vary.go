@@ -49,11 +49,7 @@ func (c *varyCommand) question(s *session) (*varyQuestion, error) {
 	read := checkCommand{File: c.File, Room: c.Room, repertoryFlags: c.repertoryFlags, floorFlags: c.floorFlags}
 	read.Level, read.Style, read.Known, read.Without, read.classFlags = "all", "", nil, nil, classFlags{}
 	q := &varyQuestion{}
-	library, _, err := c.repertoryFlags.library()
-	if err != nil {
-		return nil, err
-	}
-	class, err := c.classFlags.choose(library)
+	class, err := c.classOf()
 	if err != nil {
 		return nil, err
 	}

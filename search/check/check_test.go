@@ -128,6 +128,9 @@ func TestFaults(t *testing.T) {
 		{"not allowed", hall, chain(t, 0, 6, 1.8, "DW, RF", natural),
 			check.Limits{Margin: -1, Allowed: func(v *figures.Variant) bool { return v.Figure.Name == "Reverse Turn" }}, []fault{
 				{check.Limit, 1, "Natural Turn is not among the figures that may be used"}}},
+		{"not allowed so", hall, chain(t, 0, 6, 1.8, "DW, RF", natural),
+			check.Limits{Margin: -1, Allowed: func(v *figures.Variant) bool { return v.Label == "1-3" }}, []fault{
+				{check.Limit, 1, "Natural Turn (whole turn) is not among the figures that may be used"}}},
 		{"too many uses", hall, chain(t, 0, 4, 2.4, "DW, RF", natural, natural), check.Limits{Margin: -1, Uses: 1}, []fault{
 			{check.Limit, 2, "this is use 2 of Natural Turn; the most allowed is 1"}}},
 		{"too near each other", hall, chain(t, 0, 4, 2.4, "DW, RF", natural, natural), check.Limits{Margin: -1, Apart: 4}, []fault{

@@ -45,7 +45,11 @@ func (d *dancer) breaks(v *figures.Variant, wall int) (words []string) {
 	l, f := &d.limits, v.Figure
 	say := func(format string, args ...any) { words = append(words, fmt.Sprintf(format, args...)) }
 	if l.Allowed != nil && !l.Allowed(v) {
-		say("%s is not among the figures that may be used", v.Name())
+		name := f.Name
+		if slices.ContainsFunc(f.Variants, l.Allowed) {
+			name = v.Name() // danced otherwise it may be used
+		}
+		say("%s is not among the figures that may be used", name)
 	}
 	uses, last := 0, 0
 	for _, row := range d.report.Rows {
