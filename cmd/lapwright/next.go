@@ -40,7 +40,7 @@ func (c *nextCommand) Run(s *session) error {
 		return err
 	}
 	options := ahead.Next(q.at, bars)
-	a := answer.Next{Room: q.room.name, Stands: answer.NewStand(q.start), Stride: answer.Number(q.problem.Couple.Stride), Stretch: c.Stretch,
+	a := answer.Next{Room: q.room.name, Class: q.repertory.class.answer(), Stands: answer.NewStand(q.start), Stride: answer.Number(q.problem.Couple.Stride), Stretch: c.Stretch,
 		Bars: bars, Order: nextOrder, Begin: q.states.Choices(q.at), Figures: answer.NewOptions(options)}
 	if q.before != nil {
 		a.Danced = q.before.Name()

@@ -61,9 +61,11 @@ func (f *standFlags) stand(s *session) (*stand, error) {
 		return nil, err
 	}
 	if q.room.Room == nil {
-		if q.room, err = findRoom(f.Room); err != nil {
+		class := q.repertory.class
+		if q.room, err = class.room(f.Room); err != nil {
 			return nil, err
 		}
+		q.problem.Couple.Stride = class.stride(q.problem.Couple.Stride)
 		if err = f.from(&q); err != nil {
 			return nil, err
 		}
@@ -109,9 +111,13 @@ func (f *standFlags) from(q *stand) error {
 // after dances a routine as far as the bar.
 func (f *standFlags) after(s *session, q *stand) (*checked, error) {
 	read := checkCommand{File: f.After, Room: f.Room, repertoryFlags: f.repertoryFlags}
-	read.Level, read.Style, read.Known, read.Without = "all", "", nil, nil
+	read.Level, read.Style, read.Known, read.Without, read.classFlags = "all", "", nil, nil, classFlags{}
 	read.Stride, read.Margin = f.Stride, f.Margin
-	c, err := read.check(s.ctx)
+	class, err := f.classOf()
+	if err != nil {
+		return nil, err
+	}
+	c, err := read.check(s.ctx, class)
 	if err != nil {
 		return nil, err
 	}
@@ -175,13 +181,9 @@ func (q *stand) where() string {
 
 // heading is what is danced, in a few words.
 func (q *stand) heading() string {
-	what := "figures of " + q.repertory.wanted.String()
-	if len(q.repertory.known) > 0 {
-		what = "known figures"
-	}
 	how := "at the usual stride"
 	if len(q.problem.Scales) > 1 {
 		how = "reaching or holding back"
 	}
-	return fmt.Sprintf("%s, %s, stride %g m, %s", q.repertory.dance, what, q.problem.Couple.Stride, how)
+	return fmt.Sprintf("%s, %s, stride %g m, %s", q.repertory.dance, q.repertory.words(), q.problem.Couple.Stride, how)
 }
