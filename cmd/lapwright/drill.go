@@ -276,9 +276,9 @@ func (q *drillQuestion) lengths(ctx context.Context, source *drill.Source) error
 		words = append(words, fmt.Sprint(n))
 	}
 	if len(words) == 0 {
-		return fmt.Errorf("no routine of these figures from there takes exactly %d bars, nor any other number up to %d", q.bars, q.bars+8)
+		return fmt.Errorf("no routine of these figures from there takes exactly %s, nor any other number up to %d", many(q.bars, "bar"), q.bars+8)
 	}
-	return fmt.Errorf("no routine of these figures from there takes exactly %d bars; the nearest that can be had are %s bars", q.bars, and(words))
+	return fmt.Errorf("no routine of these figures from there takes exactly %s; the nearest that can be had are %s bars", many(q.bars, "bar"), and(words))
 }
 
 // alike takes the drills that are nearest to the difficulty that is asked for, or else

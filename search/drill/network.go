@@ -73,6 +73,9 @@ func (s *Source) inRoom(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if states.Choices(begin) == 0 {
+		return search.ErrNothingBegins
+	}
 	alive, err := future.NewAlive(ctx, states)
 	if err != nil {
 		return err
