@@ -1,0 +1,208 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"lapwright/cmd/internal/answer"
+	"lapwright/figures"
+	"lapwright/search"
+	"lapwright/search/teach"
+)
+
+// teachCommand says what a class needs, and what it is best taught next.
+type teachCommand struct {
+	Room           string `placeholder:"NAME|FILE" help:"The room: studio, village hall, ballroom, clubroom, or a room's file (village hall, or the class's)."`
+	Most           string `group:"Smallest sets:" placeholder:"N" help:"Sets of up to so many figures, 1 to 4 (2; 3 with turns both ways)."`
+	BothWays       bool   `group:"Smallest sets:" help:"Only the sets with which the couple turns to the right and to the left."`
+	repertoryFlags `embed:"" set:"level_help=Levels of the figures that may be taught: social, bronze, silver or gold, several with commas between, or all (social)."`
+	Stride         string `group:"Floor:" placeholder:"STRIDE" help:"How far the couple travels in a step: usual (0.65 m), social (0.55), crowded (0.45) or metres."`
+	Margin         string `group:"Floor:" placeholder:"METRES" help:"Floor to be kept free between the couple and walls or obstacles (the room's own)."`
+}
+
+// The most figures in a set, where nothing is said and at all.
+const (
+	usualMost     = 2
+	usualMostBoth = 3
+	mostMost      = 4
+)
+
+// setsOrder says how the sets are ordered.
+const setsOrder = "fewest figures first, then the easiest by the points a bar of all its figures together, then by name"
+
+// teaching is what is asked for, in full.
+type teaching struct {
+	room      chosenRoom
+	repertory *repertory // what may be taught
+	problem   search.Problem
+	items     []teach.Item
+}
+
+// Run answers.
+func (c *teachCommand) Run(s *session) error {
+	q, err := c.question(string(figures.Social))
+	if err != nil {
+		return err
+	}
+	s.notes(q.repertory)
+	return c.smallest(s, q)
+}
+
+// question reads the flags on the room and on what may be taught.
+func (c *teachCommand) question(usual string) (*teaching, error) {
+	q := &teaching{problem: search.Problem{Couple: figures.DefaultCouple(), Margin: -1}}
+	var err error
+	if q.repertory, err = c.repertoryFlags.choose(usual); err != nil {
+		return nil, err
+	}
+	class := q.repertory.class
+	if q.room, err = class.room(c.Room); err != nil {
+		return nil, err
+	}
+	q.problem.Couple.Stride = class.stride(q.problem.Couple.Stride)
+	if c.Stride != "" {
+		if q.problem.Couple.Stride, err = stride(c.Stride); err != nil {
+			return nil, err
+		}
+	}
+	if c.Margin != "" {
+		if q.problem.Margin, err = margin(c.Margin); err != nil {
+			return nil, err
+		}
+	}
+	q.problem.Room, q.problem.Follows = q.room.Room, q.repertory.library.Follows()
+	q.items = teach.Items(q.repertory.variants)
+	return q, nil
+}
+
+// smallest lists the smallest sets that get round.
+func (c *teachCommand) smallest(s *session, q *teaching) error {
+	given := 0
+	if c.Most != "" {
+		var err error
+		if given, err = whole("most", c.Most, "figures", 1, mostMost); err != nil {
+			return err
+		}
+	}
+	round, err := teach.NewRound(&q.problem, q.items)
+	if err != nil {
+		return err
+	}
+	a := answer.Smallest{Room: q.room.name, Stride: answer.Number(q.problem.Couple.Stride), Dance: q.repertory.dance,
+		Levels: q.repertory.wanted.levelNames(), Style: q.repertory.wanted.styleName(), LookedAt: len(q.items), Lists: []answer.Sets{}}
+	for _, both := range []bool{false, true} {
+		if c.BothWays && !both {
+			continue
+		}
+		most := usualMost
+		if both {
+			most = usualMostBoth
+		}
+		if given > 0 {
+			most = given
+		}
+		list, err := s.sets(q, round, both, most)
+		if err != nil {
+			return err
+		}
+		a.Lists = append(a.Lists, list)
+	}
+	none := !slices.ContainsFunc(a.Lists, func(l answer.Sets) bool { return len(l.Sets) > 0 })
+	if s.json {
+		err = answer.Write(s.out, a)
+	} else {
+		err = s.smallest(q, &a)
+	}
+	if err == nil && none {
+		return errNo
+	}
+	return err
+}
+
+// sets finds the sets of one list.
+func (s *session) sets(q *teaching, round *teach.Round, both bool, most int) (answer.Sets, error) {
+	list := answer.Sets{BothWays: both, Most: most, Order: setsOrder, Sets: []answer.Set{}}
+	round.BothWays = both
+	line := s.stages()
+	defer line.clear()
+	sets, tried, err := round.Smallest(s.ctx, most, func(size, found int) {
+		line.say(fmt.Sprintf("looking at sets of %s, %s found so far", many(size, "figure"), many(found, "set")))
+	})
+	if err != nil {
+		return list, err
+	}
+	list.Tried = tried
+	for _, set := range sets {
+		var all []*figures.Figure
+		for _, i := range set.Items() {
+			all = append(all, q.items[i].Figure)
+		}
+		list.Sets = append(list.Sets, answer.NewSet(all))
+	}
+	slices.SortStableFunc(list.Sets, func(a, b answer.Set) int {
+		return cmp.Or(cmp.Compare(len(a.Figures), len(b.Figures)), cmp.Compare(a.Sum, b.Sum), slices.Compare(a.Figures, b.Figures))
+	})
+	return list, nil
+}
+
+// smallest prints the smallest sets.
+func (s *session) smallest(q *teaching, a *answer.Smallest) error {
+	fmt.Fprintf(s.out, "%s (%s)\n", s.paint.bold("What is enough to get right round "+q.room.Name), q.heading())
+	for _, list := range a.Lists {
+		head := "Sets of figures that get round"
+		if list.BothWays {
+			head = "Sets that get round turning both ways: to the right and to the left"
+		}
+		fmt.Fprintf(s.out, "\n%s\n\n", s.paint.bold(head))
+		if len(list.Sets) == 0 {
+			fmt.Fprintf(s.out, "None of up to %s does.\n", many(list.Most, "figure"))
+			continue
+		}
+		rows := [][]string{}
+		number := 0
+		for _, g := range together(list.Sets) {
+			rows = append(rows, []string{folded(strings.Join(g.right, ", "), 26), folded(strings.Join(g.left, ", "), 26), folded(strings.Join(g.links, "; or "), 52), fmt.Sprint(g.sets)})
+			number += g.sets
+		}
+		if err := table(s.out, []column{{"Right turn", false}, {"Left turn", false}, {"Link", false}, {"Sets", true}}, rows); err != nil {
+			return err
+		}
+		fmt.Fprintf(s.out, "\n%s of up to %s: all there are; nothing can be left out of any of them.\n", many(number, "set"), many(list.Most, "figure"))
+	}
+	fmt.Fprintf(s.out, "\nOrder: %s.\nA set stands in the line of those that share its turns; or is between the links of which one is\nenough. Turn and link go by the usual way of dancing; a figure may be danced in all its ways, and a\nlink may turn in some of them. With any of these sets there is a lap: lapwright lap --known \"A,B\".\n", setsOrder)
+	fmt.Fprintf(s.out, "\n%s", cautions)
+	return nil
+}
+
+// sameTurns are sets that have their turns in common.
+type sameTurns struct {
+	right, left, links []string
+	sets               int
+}
+
+// together puts sets of one size together that have the same turns, in the order of the
+// first.
+func together(sets []answer.Set) (all []sameTurns) {
+	index := map[string]int{}
+	for _, set := range sets {
+		key := fmt.Sprint(len(set.Figures), set.Right, set.Left)
+		i, known := index[key]
+		if !known {
+			i = len(all)
+			index[key] = i
+			all = append(all, sameTurns{right: set.Right, left: set.Left})
+		}
+		if len(set.Links) > 0 {
+			all[i].links = append(all[i].links, strings.Join(set.Links, " with "))
+		}
+		all[i].sets++
+	}
+	return all
+}
+
+// heading is what may be taught, in a few words.
+func (q *teaching) heading() string {
+	return fmt.Sprintf("%s, %s, stride %g m", q.repertory.dance, q.repertory.words(), q.problem.Couple.Stride)
+}
