@@ -20,6 +20,8 @@ type Reach struct {
 	fits [][]lazyGrid
 	// clear are, by millimetres, the places with that much clearance.
 	clear sync.Map
+	// floods are kept to be used again.
+	floods sync.Pool
 }
 
 // grid is a bit for each place of the floor's field, row by row, each row from a new word
@@ -171,31 +173,58 @@ func floorDiv(x, by int) (quotient, rest int) {
 // flood is where a couple can come to from a state: the work of one question.
 type flood struct {
 	*Reach
-	marks int
-	at    [][]grid // by layer and post with marks
-	fresh [][]grid // the same: what has not been followed yet
-	waits [][]int  // by layer: the posts with something fresh
-	near  grid     // where the lap closes
-	home  int32    // the post in which it closes
-	all   int      // the marks that it must have
-	done  bool
+	places [][]places // by layer, and by post and marks
+	used   []*places  // those that are not empty
+	spare  []grid     // empty
+	waits  [][]int    // by layer: the posts with something fresh
+	near   grid       // where the lap closes
+	home   int32      // the post in which it closes
+	marks  int        // one more than the marks that it must have
+	done   bool
 }
 
+// places are where the couple can come to in a post of a layer.
+type places struct {
+	at    grid // nil: nowhere yet
+	fresh grid // what has not been followed yet; nil: nothing
+	// The rows from low to under high hold all that is fresh.
+	low, high int
+}
+
+// Asked is what a lap is to be made of; see [Reach.Lap].
+type Asked struct {
+	Allowed func(edge int) bool
+	// Mark says what an edge counts as: a bit each of up to two marks. The lap must have
+	// danced one of each bit in Marks.
+	Mark  func(edge int) int
+	Marks int
+	// Usual looks only at figures danced at the couple's usual stride.
+	Usual bool
+}
+
+// MostMarks is the greatest value of marks.
+const MostMarks = 3
+
 // Lap reports whether a couple can dance from a state round every corner, and back into
-// the same post within [Tolerance] of where it began, with the edges that are allowed.
-// mark says what each edge counts as, a bit each of marks from 0 to under 4; the lap must
-// have danced one of each bit in all. When there is no such lap, all that can be reached
-// has been looked at. The error is that of ctx.
-func (r *Reach) Lap(ctx context.Context, home State, allowed func(edge int) bool, mark func(edge int) int, all int) (bool, error) {
+// the same post within [Tolerance] of where it began. When it cannot, all that can be
+// reached has been looked at. The error is that of ctx.
+func (r *Reach) Lap(ctx context.Context, home State, asked Asked) (bool, error) {
 	layer, place, post := r.states.unpack(home)
 	if layer != 0 {
 		return false, nil
 	}
-	s := &flood{Reach: r, home: post, all: all, marks: all + 1, near: r.newGrid()}
-	for range r.layers {
-		s.at, s.fresh = append(s.at, make([]grid, int(r.states.posts)*s.marks)), append(s.fresh, make([]grid, int(r.states.posts)*s.marks))
-		s.waits = append(s.waits, nil)
+	s, _ := r.floods.Get().(*flood)
+	if s == nil {
+		s = &flood{Reach: r, near: r.newGrid(), places: make([][]places, len(r.layers)), waits: make([][]int, len(r.layers))}
+		for i := range s.places {
+			s.places[i] = make([]places, int(r.states.posts)*(MostMarks+1))
+		}
 	}
+	defer func() {
+		s.empty()
+		r.floods.Put(s)
+	}()
+	s.home, s.marks, s.done = post, asked.Marks+1, false
 	l := &r.states.plan.ground.layers[0]
 	cell := l.cell(place)
 	for y := -toleranceCells; y <= toleranceCells; y++ {
@@ -208,10 +237,13 @@ func (r *Reach) Lap(ctx context.Context, home State, allowed func(edge int) bool
 		}
 	}
 	begin := int(post) * s.marks
-	s.at[0][begin], s.fresh[0][begin] = r.newGrid(), r.newGrid()
 	word, bit := r.bit(cell)
-	s.at[0][begin][word], s.fresh[0][begin][word] = bit, bit
-	s.waits[0] = []int{begin}
+	p := &s.places[0][begin]
+	s.begin(p)
+	p.fresh = s.grid()
+	p.at[word], p.fresh[word] = bit, bit
+	p.low, p.high = word/r.words, word/r.words+1
+	s.waits[0] = append(s.waits[0], begin)
 	for n := 0; !s.done; n++ {
 		if n%64 == 0 && ctx.Err() != nil {
 			return false, ctx.Err()
@@ -226,15 +258,50 @@ func (r *Reach) Lap(ctx context.Context, home State, allowed func(edge int) bool
 		}
 		next := s.waits[at][0]
 		s.waits[at] = s.waits[at][1:]
-		s.follow(at, next, allowed, mark)
+		s.follow(at, next, &asked)
 	}
 	return true, nil
 }
 
+// grid is an empty grid.
+func (s *flood) grid() grid {
+	if n := len(s.spare); n > 0 {
+		g := s.spare[n-1]
+		s.spare = s.spare[:n-1]
+		return g
+	}
+	return s.newGrid()
+}
+
+// begin notes that places are coming into use.
+func (s *flood) begin(p *places) {
+	p.at = s.grid()
+	s.used = append(s.used, p)
+}
+
+// empty makes ready for the next question.
+func (s *flood) empty() {
+	for _, p := range s.used {
+		for _, g := range []grid{p.at, p.fresh} {
+			if g != nil {
+				clear(g)
+				s.spare = append(s.spare, g)
+			}
+		}
+		*p = places{}
+	}
+	s.used = s.used[:0]
+	for i := range s.waits {
+		s.waits[i] = s.waits[i][:0]
+	}
+	clear(s.near)
+}
+
 // follow dances on from all fresh places of a post with marks.
-func (s *flood) follow(layer, which int, allowed func(edge int) bool, mark func(edge int) int) {
-	fresh := s.fresh[layer][which]
-	s.fresh[layer][which] = nil
+func (s *flood) follow(layer, which int, asked *Asked) {
+	p := &s.places[layer][which]
+	fresh, low, high := p.fresh, p.low, p.high
+	p.fresh = nil
 	pl := s.states.plan
 	post, marks := which/s.marks, which%s.marks
 	wall := layer % s.states.walls
@@ -243,55 +310,68 @@ func (s *flood) follow(layer, which int, allowed func(edge int) bool, mark func(
 		if turns == 1 {
 			kind, to = pl.kindOf[wall], layer+1
 			if to == len(s.layers) {
-				return
+				break
 			}
 		}
 		for _, m := range pl.moves[kind][post] {
-			if edge := int(m.edge); allowed(edge) {
-				s.dance(layer, to, fresh, s.from(wall, turns, edge), pl.edges[m.edge].shapes[pl.ground.layers[to].wall].shift,
-					m.to, marks|mark(edge)&s.all)
+			edge := int(m.edge)
+			if !asked.Allowed(edge) || asked.Usual && pl.problem.Scales[pl.edges[edge].scale].Share != 1 {
+				continue
 			}
+			after := marks
+			if asked.Marks > 0 {
+				after |= asked.Mark(edge) & asked.Marks
+			}
+			s.dance(layer, to, fresh, low, high, s.from(wall, turns, edge), pl.edges[edge].shapes[pl.ground.layers[to].wall].shift, m.to, after)
 		}
 	}
+	clear(fresh[low*s.words : high*s.words])
+	s.spare = append(s.spare, fresh)
 }
 
 // dance notes where an edge leads from some places, those from which it fits.
-func (s *flood) dance(layer, to int, places, fits grid, shift floors.Cell, post int32, marks int) {
+func (s *flood) dance(layer, to int, from grid, low, high int, fits grid, shift floors.Cell, post int32, marks int) {
 	which := int(post)*s.marks + marks
-	at, fresh, box := s.at[to][which], s.fresh[to][which], &s.layers[layer]
-	waits := fresh != nil
-	closes := to == len(s.layers)-1 && post == s.home && marks == s.all
+	p, box := &s.places[to][which], &s.layers[layer]
+	waits := p.fresh != nil
+	closes := to == len(s.layers)-1 && post == s.home && marks == s.marks-1
 	by, bits := floorDiv(shift.X, 64)
-	for row := box.firstRow; row < box.endRow; row++ {
+	for row := low; row < high; row++ {
 		for w := box.firstWord; w < box.endWord; w++ {
-			word := places[row*s.words+w] & fits[row*s.words+w]
+			word := from[row*s.words+w] & fits[row*s.words+w]
 			if word == 0 {
 				continue
 			}
-			if at == nil {
-				at = s.newGrid()
-				s.at[to][which] = at
+			if p.at == nil {
+				s.begin(p)
 			}
-			// Where a figure fits, it ends on the floor, so that no bit is lost.
+			// Where a figure fits it ends on the floor, so that no bit is lost.
 			i := (row+shift.Y)*s.words + w + by
-			for half, news := range [2]uint64{word << bits, word >> (64 - bits)} {
-				if half == 1 && bits == 0 || news == 0 {
-					continue
-				}
-				if news &^= at[i+half]; news == 0 {
-					continue
-				}
-				if fresh == nil {
-					fresh = s.newGrid()
-					s.fresh[to][which] = fresh
-				}
-				at[i+half] |= news
-				fresh[i+half] |= news
-				s.done = s.done || closes && news&s.near[i+half] != 0
+			if news := word << bits; news != 0 {
+				s.come(p, i, news, closes)
+			}
+			if news := word >> (64 - bits); news != 0 {
+				s.come(p, i+1, news, closes)
 			}
 		}
 	}
-	if !waits && fresh != nil {
+	if !waits && p.fresh != nil {
 		s.waits[to] = append(s.waits[to], which)
 	}
+}
+
+// come notes places of a word that the couple can come to.
+func (s *flood) come(p *places, word int, news uint64, closes bool) {
+	if news &^= p.at[word]; news == 0 {
+		return
+	}
+	row := word / s.words
+	if p.fresh == nil {
+		p.fresh = s.grid()
+		p.low, p.high = row, row+1
+	}
+	p.low, p.high = min(p.low, row), max(p.high, row+1)
+	p.at[word] |= news
+	p.fresh[word] |= news
+	s.done = s.done || closes && news&s.near[word] != 0
 }

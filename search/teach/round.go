@@ -154,6 +154,17 @@ func (r *Round) weave(room *floors.Room, variants []*figures.Variant, itemOf map
 // with the marks that are wanted. All else in a set serves no lap. It is empty where there
 // is no such way.
 func (r *Round) Core(set Set) (core Set) {
+	for _, c := range r.cores(set) {
+		for i := range c {
+			core[i] |= c[i]
+		}
+	}
+	return core
+}
+
+// cores are the items that laps from each home can have.
+func (r *Round) cores(set Set) []Set {
+	all := make([]Set, len(r.homes))
 	next, before := make([][]link, r.nodes), make([][]link, r.nodes)
 	for _, l := range r.links {
 		if l.item < 0 || set.Has(l.item) {
@@ -175,7 +186,7 @@ func (r *Round) Core(set Set) (core Set) {
 		}
 		return seen
 	}
-	for _, h := range r.homes {
+	for i, h := range r.homes {
 		if h.node < 0 {
 			continue
 		}
@@ -188,32 +199,42 @@ func (r *Round) Core(set Set) (core Set) {
 				continue
 			}
 			for _, l := range next[n] {
-				if !back[l.to] {
-					continue
-				}
-				if l.item < 0 {
+				switch {
+				case !back[l.to]:
+				case l.item < 0:
 					turns = true
-				} else {
+				default:
 					items = items.With(l.item)
 					marks |= l.mark
 				}
 			}
 		}
 		if turns && marks&r.all() == r.all() {
-			for i := range items {
-				core[i] |= items[i]
-			}
+			all[i] = items
 		}
 	}
-	return core
+	return all
 }
 
 // Lap reports whether there is a lap with the figures of a set. The error is that of ctx.
 func (r *Round) Lap(ctx context.Context, set Set) (bool, error) {
-	for _, h := range r.homes {
-		ok, err := r.reach.Lap(ctx, h.at, func(edge int) bool { return set.Has(r.item[edge]) }, func(edge int) int { return r.mark[edge] }, r.all())
-		if ok || err != nil {
-			return ok, err
+	return r.lap(ctx, set, func(core Set) bool { return core != Set{} })
+}
+
+// lap looks for a lap from those homes whose core will do. The usual stride, with which
+// there is less to look at, is tried first.
+func (r *Round) lap(ctx context.Context, set Set, serves func(core Set) bool) (bool, error) {
+	cores := r.cores(set)
+	for _, usual := range []bool{true, false} {
+		for i, h := range r.homes {
+			if !serves(cores[i]) {
+				continue
+			}
+			ok, err := r.reach.Lap(ctx, h.at, search.Asked{Allowed: func(edge int) bool { return cores[i].Has(r.item[edge]) },
+				Mark: func(edge int) int { return r.mark[edge] }, Marks: r.all(), Usual: usual})
+			if ok || err != nil {
+				return ok, err
+			}
 		}
 	}
 	return false, nil
