@@ -178,7 +178,7 @@ type flood struct {
 	spare  []grid     // empty
 	waits  [][]int    // by layer: the posts with something fresh
 	near   grid       // where the lap closes
-	home   int32      // the post in which it closes
+	homes  []bool     // the posts in which it closes
 	marks  int        // one more than the marks that it must have
 	done   bool
 }
@@ -205,17 +205,29 @@ type Asked struct {
 // MostMarks is the greatest value of marks.
 const MostMarks = 3
 
-// Lap reports whether a couple can dance from a state round every corner, and back into
-// the same post within [Tolerance] of where it began. When it cannot, all that can be
-// reached has been looked at. The error is that of ctx.
-func (r *Reach) Lap(ctx context.Context, home State, asked Asked) (bool, error) {
-	layer, place, post := r.states.unpack(home)
-	if layer != 0 {
-		return false, nil
+// Lap reports whether a couple can dance from one of some states at one place round every
+// corner, and back into the same post within [Tolerance] of where it began. When it
+// cannot, all that can be reached has been looked at. The error is that of ctx.
+func (r *Reach) Lap(ctx context.Context, homes []State, asked Asked) (bool, error) {
+	// From all of them at once it is soon seen that there is none; a lap that begins in
+	// one post and ends in another is none either.
+	closes, err := r.lap(ctx, homes, asked)
+	if !closes || err != nil || len(homes) == 1 {
+		return closes, err
 	}
+	for i := range homes {
+		if closes, err := r.lap(ctx, homes[i:i+1], asked); closes || err != nil {
+			return closes, err
+		}
+	}
+	return false, nil
+}
+
+// lap reports whether a couple can come from one of some states to one of them.
+func (r *Reach) lap(ctx context.Context, homes []State, asked Asked) (bool, error) {
 	s, _ := r.floods.Get().(*flood)
 	if s == nil {
-		s = &flood{Reach: r, near: r.newGrid(), places: make([][]places, len(r.layers)), waits: make([][]int, len(r.layers))}
+		s = &flood{Reach: r, near: r.newGrid(), homes: make([]bool, r.states.posts), places: make([][]places, len(r.layers)), waits: make([][]int, len(r.layers))}
 		for i := range s.places {
 			s.places[i] = make([]places, int(r.states.posts)*(MostMarks+1))
 		}
@@ -224,26 +236,33 @@ func (r *Reach) Lap(ctx context.Context, home State, asked Asked) (bool, error) 
 		s.empty()
 		r.floods.Put(s)
 	}()
-	s.home, s.marks, s.done = post, asked.Marks+1, false
+	s.marks, s.done = asked.Marks+1, false
 	l := &r.states.plan.ground.layers[0]
-	cell := l.cell(place)
-	for y := -toleranceCells; y <= toleranceCells; y++ {
-		for x := -toleranceCells; x <= toleranceCells; x++ {
-			c := cell.Add(floors.Cell{X: x, Y: y})
-			if _, near := r.states.plan.gap(c, cell); near && l.holds(c) && l.usable[l.place(c)] != 0 {
-				word, bit := r.bit(c)
-				s.near[word] |= bit
+	for _, home := range homes {
+		layer, place, post := r.states.unpack(home)
+		if layer != 0 {
+			continue
+		}
+		s.homes[post] = true
+		cell := l.cell(place)
+		for y := -toleranceCells; y <= toleranceCells; y++ {
+			for x := -toleranceCells; x <= toleranceCells; x++ {
+				c := cell.Add(floors.Cell{X: x, Y: y})
+				if _, near := r.states.plan.gap(c, cell); near && l.holds(c) && l.usable[l.place(c)] != 0 {
+					word, bit := r.bit(c)
+					s.near[word] |= bit
+				}
 			}
 		}
+		begin := int(post) * s.marks
+		word, bit := r.bit(cell)
+		p := &s.places[0][begin]
+		s.begin(p)
+		p.fresh = s.grid()
+		p.at[word], p.fresh[word] = bit, bit
+		p.low, p.high = word/r.words, word/r.words+1
+		s.waits[0] = append(s.waits[0], begin)
 	}
-	begin := int(post) * s.marks
-	word, bit := r.bit(cell)
-	p := &s.places[0][begin]
-	s.begin(p)
-	p.fresh = s.grid()
-	p.at[word], p.fresh[word] = bit, bit
-	p.low, p.high = word/r.words, word/r.words+1
-	s.waits[0] = append(s.waits[0], begin)
 	for n := 0; !s.done; n++ {
 		if n%64 == 0 && ctx.Err() != nil {
 			return false, ctx.Err()
@@ -257,7 +276,7 @@ func (r *Reach) Lap(ctx context.Context, home State, asked Asked) (bool, error) 
 			return false, nil
 		}
 		next := s.waits[at][0]
-		s.waits[at] = s.waits[at][1:]
+		s.waits[at] = append(s.waits[at][:0], s.waits[at][1:]...)
 		s.follow(at, next, &asked)
 	}
 	return true, nil
@@ -295,6 +314,7 @@ func (s *flood) empty() {
 		s.waits[i] = s.waits[i][:0]
 	}
 	clear(s.near)
+	clear(s.homes)
 }
 
 // follow dances on from all fresh places of a post with marks.
@@ -334,7 +354,7 @@ func (s *flood) dance(layer, to int, from grid, low, high int, fits grid, shift 
 	which := int(post)*s.marks + marks
 	p, box := &s.places[to][which], &s.layers[layer]
 	waits := p.fresh != nil
-	closes := to == len(s.layers)-1 && post == s.home && marks == s.marks-1
+	closes := to == len(s.layers)-1 && s.homes[post] && marks == s.marks-1
 	by, bits := floorDiv(shift.X, 64)
 	for row := low; row < high; row++ {
 		for w := box.firstWord; w < box.endWord; w++ {

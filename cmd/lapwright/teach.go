@@ -15,8 +15,9 @@ import (
 // teachCommand says what a class needs, and what it is best taught next.
 type teachCommand struct {
 	Room           string `placeholder:"NAME|FILE" help:"The room: studio, village hall, ballroom, clubroom, or a room's file (village hall, or the class's)."`
-	Most           string `group:"Smallest sets:" placeholder:"N" help:"Sets of up to so many figures, 1 to 4 (2; 3 with turns both ways)."`
-	BothWays       bool   `group:"Smallest sets:" help:"Only the sets with which the couple turns to the right and to the left."`
+	Most           string `group:"Smallest sets:" placeholder:"N" help:"Sets of up to so many figures, 1 to 4 (2; 3 with --both-ways)."`
+	BothWays       bool   `group:"Smallest sets:" help:"Only sets with which the couple turns to the right and to the left, however they are built."`
+	All            bool   `group:"Smallest sets:" help:"Show every line of the tables; otherwise the first 15."`
 	repertoryFlags `embed:"" set:"level_help=Levels of the figures that may be taught: social, bronze, silver or gold, several with commas between, or all (social)."`
 	Stride         string `group:"Floor:" placeholder:"STRIDE" help:"How far the couple travels in a step: usual (0.65 m), social (0.55), crowded (0.45) or metres."`
 	Margin         string `group:"Floor:" placeholder:"METRES" help:"Floor to be kept free between the couple and walls or obstacles (the room's own)."`
@@ -92,19 +93,15 @@ func (c *teachCommand) smallest(s *session, q *teaching) error {
 	}
 	a := answer.Smallest{Room: q.room.name, Stride: answer.Number(q.problem.Couple.Stride), Dance: q.repertory.dance,
 		Levels: q.repertory.wanted.levelNames(), Style: q.repertory.wanted.styleName(), LookedAt: len(q.items), Lists: []answer.Sets{}}
-	for _, both := range []bool{false, true} {
-		if c.BothWays && !both {
-			continue
+	lists := []answer.Sets{{Most: usualMost}, {BothWays: true, TurnsAndLink: true, Most: usualMostBoth}}
+	if c.BothWays {
+		lists = []answer.Sets{{BothWays: true, Most: usualMostBoth}}
+	}
+	for _, list := range lists {
+		if given > 0 && !list.TurnsAndLink {
+			list.Most = given
 		}
-		most := usualMost
-		if both {
-			most = usualMostBoth
-		}
-		if given > 0 {
-			most = given
-		}
-		list, err := s.sets(q, round, both, most)
-		if err != nil {
+		if err := s.sets(q, round, &list); err != nil {
 			return err
 		}
 		a.Lists = append(a.Lists, list)
@@ -113,7 +110,7 @@ func (c *teachCommand) smallest(s *session, q *teaching) error {
 	if s.json {
 		err = answer.Write(s.out, a)
 	} else {
-		err = s.smallest(q, &a)
+		err = s.smallest(q, &a, c.All)
 	}
 	if err == nil && none {
 		return errNo
@@ -122,19 +119,23 @@ func (c *teachCommand) smallest(s *session, q *teaching) error {
 }
 
 // sets finds the sets of one list.
-func (s *session) sets(q *teaching, round *teach.Round, both bool, most int) (answer.Sets, error) {
-	list := answer.Sets{BothWays: both, Most: most, Order: setsOrder, Sets: []answer.Set{}}
-	round.BothWays = both
+func (s *session) sets(q *teaching, round *teach.Round, list *answer.Sets) error {
+	list.Order, list.Sets = setsOrder, []answer.Set{}
+	round.BothWays = list.BothWays
 	line := s.stages()
 	defer line.clear()
-	sets, tried, err := round.Smallest(s.ctx, most, func(size, found int) {
+	built := func(set teach.Set) bool { return !list.TurnsAndLink || teach.TurnsAndLink(q.items, set) }
+	sets, tried, err := round.Smallest(s.ctx, list.Most, built, func(size, found int) {
 		line.say(fmt.Sprintf("looking at sets of %s, %s found so far", many(size, "figure"), many(found, "set")))
 	})
 	if err != nil {
-		return list, err
+		return err
 	}
 	list.Tried = tried
 	for _, set := range sets {
+		if !built(set) {
+			continue
+		}
 		var all []*figures.Figure
 		for _, i := range set.Items() {
 			all = append(all, q.items[i].Figure)
@@ -144,37 +145,56 @@ func (s *session) sets(q *teaching, round *teach.Round, both bool, most int) (an
 	slices.SortStableFunc(list.Sets, func(a, b answer.Set) int {
 		return cmp.Or(cmp.Compare(len(a.Figures), len(b.Figures)), cmp.Compare(a.Sum, b.Sum), slices.Compare(a.Figures, b.Figures))
 	})
-	return list, nil
+	return nil
 }
 
+// mostLines is how many lines of a list are shown.
+const mostLines = 15
+
 // smallest prints the smallest sets.
-func (s *session) smallest(q *teaching, a *answer.Smallest) error {
+func (s *session) smallest(q *teaching, a *answer.Smallest, all bool) error {
 	fmt.Fprintf(s.out, "%s (%s)\n", s.paint.bold("What is enough to get right round "+q.room.Name), q.heading())
 	for _, list := range a.Lists {
-		head := "Sets of figures that get round"
-		if list.BothWays {
-			head = "Sets that get round turning both ways: to the right and to the left"
+		head, of := "Sets of figures that get round", "sets of up to "+many(list.Most, "figure")
+		switch {
+		case list.TurnsAndLink:
+			head, of = "To turn both ways: a right turn, a left turn and a link between", "sets of one right turn, one left turn and at most one link"
+		case list.BothWays:
+			head = "Sets of figures that get round turning both ways"
 		}
 		fmt.Fprintf(s.out, "\n%s\n\n", s.paint.bold(head))
 		if len(list.Sets) == 0 {
-			fmt.Fprintf(s.out, "None of up to %s does.\n", many(list.Most, "figure"))
+			fmt.Fprintf(s.out, "There are no %s that do.\n", of)
 			continue
 		}
 		rows := [][]string{}
-		number := 0
 		for _, g := range together(list.Sets) {
-			rows = append(rows, []string{folded(strings.Join(g.right, ", "), 26), folded(strings.Join(g.left, ", "), 26), folded(strings.Join(g.links, "; or "), 52), fmt.Sprint(g.sets)})
-			number += g.sets
+			rows = append(rows, []string{folded(strings.Join(g.right, " + "), 24), folded(strings.Join(g.left, " + "), 24), folded(strings.Join(g.links, "; "), 52), fmt.Sprint(g.sets)})
+		}
+		left := 0
+		if !all && len(rows) > mostLines+1 {
+			rows, left = rows[:mostLines], len(rows)-mostLines
 		}
 		if err := table(s.out, []column{{"Right turn", false}, {"Left turn", false}, {"Link", false}, {"Sets", true}}, rows); err != nil {
 			return err
 		}
-		fmt.Fprintf(s.out, "\n%s of up to %s: all there are; nothing can be left out of any of them.\n", many(number, "set"), many(list.Most, "figure"))
+		fmt.Fprintf(s.out, "\n%d %s: all there are.", len(list.Sets), of)
+		if left > 0 {
+			fmt.Fprintf(s.out, " %s more: --all shows them.", many(left, "line"))
+		}
+		fmt.Fprintln(s.out)
 	}
-	fmt.Fprintf(s.out, "\nOrder: %s.\nA set stands in the line of those that share its turns; or is between the links of which one is\nenough. Turn and link go by the usual way of dancing; a figure may be danced in all its ways, and a\nlink may turn in some of them. With any of these sets there is a lap: lapwright lap --known \"A,B\".\n", setsOrder)
+	fmt.Fprintf(s.out, "\nOrder: %s.\n%s", setsOrder, setsWords)
 	fmt.Fprintf(s.out, "\n%s", cautions)
 	return nil
 }
+
+// setsWords explain the table of sets.
+const setsWords = `Nothing can be left out of any of these sets. Sets of as many figures that share their turns stand
+in one line; there a semicolon parts links of which each makes a set, + joins those that are wanted
+together. Turn or link: as the figure usually is danced; it may be danced in all its ways, and a
+link may turn in some. With each set there is a lap: lapwright lap --known "A,B" shows it.
+`
 
 // sameTurns are sets that have their turns in common.
 type sameTurns struct {
@@ -195,7 +215,7 @@ func together(sets []answer.Set) (all []sameTurns) {
 			all = append(all, sameTurns{right: set.Right, left: set.Left})
 		}
 		if len(set.Links) > 0 {
-			all[i].links = append(all[i].links, strings.Join(set.Links, " with "))
+			all[i].links = append(all[i].links, strings.Join(set.Links, " + "))
 		}
 		all[i].sets++
 	}

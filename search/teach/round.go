@@ -224,18 +224,25 @@ func (r *Round) Lap(ctx context.Context, set Set) (bool, error) {
 // lap looks for a lap from those homes whose core will do. The usual stride, with which
 // there is less to look at, is tried first.
 func (r *Round) lap(ctx context.Context, set Set, serves func(core Set) bool) (bool, error) {
-	cores := r.cores(set)
-	for _, usual := range []bool{true, false} {
-		for i, h := range r.homes {
-			if !serves(cores[i]) {
-				continue
-			}
-			ok, err := r.reach.Lap(ctx, h.at, search.Asked{Allowed: func(edge int) bool { return cores[i].Has(r.item[edge]) },
-				Mark: func(edge int) int { return r.mark[edge] }, Marks: r.all(), Usual: usual})
-			if ok || err != nil {
-				return ok, err
+	var homes []search.State
+	var core Set
+	for i, c := range r.cores(set) {
+		if serves(c) {
+			homes = append(homes, r.homes[i].at)
+			for k := range c {
+				core[k] |= c[k]
 			}
 		}
 	}
-	return false, nil
+	if len(homes) == 0 {
+		return false, nil
+	}
+	asked := search.Asked{Allowed: func(edge int) bool { return core.Has(r.item[edge]) },
+		Mark: func(edge int) int { return r.mark[edge] }, Marks: r.all(), Usual: true}
+	closes, err := r.reach.Lap(ctx, homes, asked)
+	if !closes && err == nil {
+		asked.Usual = false
+		closes, err = r.reach.Lap(ctx, homes, asked)
+	}
+	return closes, err
 }

@@ -16,12 +16,14 @@ import (
 // gets round is passed over. So is one of which some item serves no lap as far as the
 // stances go ([Round.Core]), for without that item it was tried before. Only what is left
 // is tried on the floor, on all cores.
-func (r *Round) Smallest(ctx context.Context, most int, tell func(size, found int)) (all []Set, tried int, err error) {
+//
+// Of sets of the most items only those are looked at that built allows; nil allows all.
+func (r *Round) Smallest(ctx context.Context, most int, built func(Set) bool, tell func(size, found int)) (all []Set, tried int, err error) {
 	for size := 1; size <= min(most, len(r.Items)); size++ {
 		if tell != nil {
 			tell(size, len(all))
 		}
-		try := r.candidates(all, size)
+		try := r.candidates(all, size, func(s Set) bool { return size < most || built == nil || built(s) })
 		gets := make([]bool, len(try))
 		faults := make([]error, len(try))
 		onAllCores(len(try), func(i int) {
@@ -43,9 +45,9 @@ func (r *Round) Smallest(ctx context.Context, most int, tell func(size, found in
 	return all, tried, nil
 }
 
-// candidates lists the sets of a size that hold none of some sets, and of which each item
-// may serve a lap.
-func (r *Round) candidates(good []Set, size int) []Set {
+// candidates lists the sets of a size that hold none of some sets, that are built as
+// wanted, and of which each item may serve a lap.
+func (r *Round) candidates(good []Set, size int, built func(Set) bool) []Set {
 	byFirst := make([][]Set, len(r.Items))
 	onAllCores(len(r.Items), func(first int) {
 		var each func(set Set, from, more int)
@@ -54,7 +56,7 @@ func (r *Round) candidates(good []Set, size int) []Set {
 				return
 			}
 			if more == 0 {
-				if r.Core(set) == set {
+				if built(set) && r.Core(set) == set {
 					byFirst[first] = append(byFirst[first], set)
 				}
 				return

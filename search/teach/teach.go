@@ -19,6 +19,40 @@ type Item struct {
 	Variants []*figures.Variant // at least one
 }
 
+// Turns says how an item turns as it usually is danced: to the right (-1), to the left (1)
+// or not at all (0), which makes it a link.
+func (it Item) Turns() int {
+	switch v := it.Variants[0]; {
+	case v.TurnsRight():
+		return -1
+	case v.TurnsLeft():
+		return 1
+	}
+	return 0
+}
+
+// Built counts the items of a set that turn to the right, to the left, and not at all.
+func Built(items []Item, set Set) (right, left, links int) {
+	for _, i := range set.Items() {
+		switch items[i].Turns() {
+		case -1:
+			right++
+		case 1:
+			left++
+		default:
+			links++
+		}
+	}
+	return right, left, links
+}
+
+// TurnsAndLink reports whether a set is built of one right turn, one left turn, and a
+// link between, or none.
+func TurnsAndLink(items []Item, set Set) bool {
+	right, left, links := Built(items, set)
+	return right == 1 && left == 1 && links <= 1
+}
+
 // Items are figures with all their ways of dancing among some, in the order in which
 // they first come.
 func Items(variants []*figures.Variant) (all []Item) {
@@ -93,9 +127,9 @@ func (s Set) Len() (n int) {
 
 // Items lists the numbers of the items.
 func (s Set) Items() (all []int) {
-	for i := range MostItems {
-		if s.Has(i) {
-			all = append(all, i)
+	for i, word := range s {
+		for ; word != 0; word &= word - 1 {
+			all = append(all, 64*i+bits.TrailingZeros64(word))
 		}
 	}
 	return all

@@ -19,11 +19,14 @@ type Smallest struct {
 // Sets are all the sets of at most so many figures of which nothing can be left out.
 type Sets struct {
 	// BothWays tells that the couple turns to the right and to the left.
-	BothWays bool   `json:"both_ways"`
-	Most     int    `json:"most_figures"`
-	Tried    int    `json:"tried_on_the_floor"` // the others follow from these or from the stances
-	Order    string `json:"order"`
-	Sets     []Set  `json:"sets"`
+	BothWays bool `json:"both_ways"`
+	// TurnsAndLink tells that only sets of one right turn, one left turn and at most one
+	// link are listed.
+	TurnsAndLink bool   `json:"right_left_and_link"`
+	Most         int    `json:"most_figures"`
+	Tried        int    `json:"tried_on_the_floor"` // the others follow from these or from the stances
+	Order        string `json:"order"`
+	Sets         []Set  `json:"sets"`
 }
 
 // Set is a set of figures that gets a couple right round.
