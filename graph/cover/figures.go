@@ -14,8 +14,8 @@ const mostFigures = len(set{}) * 64
 // mostStates is how many ends of ways are looked at before only some are followed, and
 // widest how many of those at each bar.
 const (
-	mostStates = 400_000
-	widest     = 1000
+	mostStates = 120_000
+	widest     = 400
 )
 
 // Figures makes the shortest routine that has each figure in it, in any of its ways of
