@@ -35,11 +35,7 @@ func (c *nextCommand) Run(s *session) error {
 		return err
 	}
 	s.notes(q.repertory)
-	ahead, err := future.New(s.ctx, q.states)
-	if err != nil {
-		return err
-	}
-	options := ahead.Next(q.at, bars)
+	options := future.New(q.states).Next(q.at, bars)
 	a := answer.Next{Room: q.room.name, Stands: answer.NewStand(q.start), Stride: answer.Number(q.problem.Couple.Stride), Stretch: c.Stretch,
 		Bars: bars, Order: nextOrder, Begin: q.states.Choices(q.at), Figures: answer.NewOptions(options)}
 	if q.before != nil {

@@ -48,7 +48,7 @@ func (f *Future) Next(at search.State, bars int) []Option {
 	}
 	for i, ways := range f.Ways(bars, targets...) {
 		m := moves[i]
-		o := Option{Move: m, Ends: f.States.Standing(m.To), Ways: ways, Live: f.Alive.Has(m.To), Round: f.Round(m.To)}
+		o := Option{Move: m, Ends: f.States.Standing(m.To), Ways: ways, Live: f.Lives(m.To), Round: f.Round(m.To)}
 		if !o.Live {
 			o.End = f.End(m.To)
 		}

@@ -97,11 +97,12 @@ func TestNextAgainstAllWays(t *testing.T) {
 	found := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		states := closet(t)
-		f, err := future.New(context.Background(), states)
+		f := future.New(states)
+		alive, err := future.NewAlive(context.Background(), states)
 		if err != nil {
 			t.Fatal(err)
 		}
-		hand := byHand{states, f.Alive}
+		hand := byHand{states, alive}
 		var danced []search.State
 		for s := range search.State(states.Count()) {
 			if states.Usable(s) && states.Choices(s) > 0 {
@@ -157,10 +158,7 @@ func BenchmarkNext(b *testing.B) {
 				if err != nil {
 					b.Fatal(err)
 				}
-				f, err := future.New(context.Background(), states)
-				if err != nil {
-					b.Fatal(err)
-				}
+				f := future.New(states)
 				at, err := states.Start(search.DefaultStart(room, 0))
 				if err != nil {
 					b.Fatal(err)

@@ -44,7 +44,7 @@ func (f *Future) Ways(bars int, from ...search.State) []Ways {
 	counts[0] = make([]Ways, len(a.state))
 	for i, s := range a.state {
 		counts[0][i].All = 1
-		if f.lives(s) {
+		if f.Lives(s) {
 			counts[0][i].Live = 1
 		}
 	}
@@ -119,20 +119,6 @@ func (w Ways) plus(o Ways) Ways {
 	w.Live, live = bits.Add64(w.Live, o.Live, 0)
 	w.Over = w.Over || o.Over || all+live > 0
 	return w
-}
-
-// lives reports whether dancing can go on for ever from a state, be it one in which the
-// couple has only just begun.
-func (f *Future) lives(at search.State) bool {
-	if f.States.Entered(at) {
-		return f.Alive.Has(at)
-	}
-	for m := range f.States.Moves(at) {
-		if f.Alive.Has(m.To) {
-			return true
-		}
-	}
-	return false
 }
 
 // End is how dancing ends from a state from which it cannot go on for ever.
