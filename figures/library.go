@@ -150,9 +150,14 @@ func NearestNames(name string, names []string, n int) []string {
 	}
 	var all []near
 	key := NameKey(name)
+	most := 2 + len(key)/2
 	for _, other := range names {
-		far := editDistance(key, NameKey(other))
-		if far <= 2+len(key)/2 {
+		folded := NameKey(other)
+		// Each letter that one has more is one to put in.
+		if more := utf8.RuneCountInString(key) - utf8.RuneCountInString(folded); more > most || -more > most {
+			continue
+		}
+		if far := editDistance(key, folded); far <= most {
 			all = append(all, near{other, far})
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"lapwright/figures"
 	"lapwright/graph/difficulty"
 	"lapwright/search/check"
+	"lapwright/search/conflict"
 	"lapwright/search/routine"
 )
 
@@ -114,5 +115,25 @@ func TestNothingSoEasy(t *testing.T) {
 	p.Limits.Hardest = 2
 	if _, err := p.settled(); err != nil {
 		t.Error(err)
+	}
+}
+
+// TestHardestAskedAgain: what is remembered of a problem does not serve for another
+// greatest difficulty.
+func TestHardestAskedAgain(t *testing.T) {
+	feasible := NewFeasible()
+	for _, c := range []struct {
+		hardest float64
+		want    conflict.Answer
+	}{{0, conflict.Possible}, {1.5, conflict.Impossible}, {1.75, conflict.Possible}, {0, conflict.Possible}, {1.5, conflict.Impossible}} {
+		p := problem(named(t, "studio"), atLevel(figures.Bronze))
+		p.Limits.Hardest = c.hardest
+		got, lap, err := feasible(context.Background(), p)
+		if err != nil || got != c.want {
+			t.Errorf("%g: %v, want %v; %v", c.hardest, got, c.want, err)
+		}
+		if lap != nil && c.hardest > 0 && p.danced(lap).hardest > c.hardest+hair {
+			t.Errorf("%g: the lap has a figure or join of %.2f points", c.hardest, p.danced(lap).hardest)
+		}
 	}
 }

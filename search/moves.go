@@ -64,6 +64,9 @@ type plan struct {
 	figures []*figures.Figure
 	joins   map[join]byte // what the join costs
 	margin  float64
+	// marks tells, by kind, post and number of the move, which joins are marked; nil
+	// where none can be.
+	marks [][][]bool
 }
 
 // compile turns a problem into tables.
@@ -240,6 +243,23 @@ func (pl *plan) addMoves() {
 			pl.moves[k][i] = list
 		}
 	}
+	if pl.problem.marked != nil {
+		pl.addMarks()
+	}
+}
+
+// addMarks tells the moves apart by their joins.
+func (pl *plan) addMarks() {
+	pl.marks = make([][][]bool, len(pl.kinds))
+	for k := range pl.kinds {
+		pl.marks[k] = make([][]bool, len(pl.posts))
+		for i := range pl.posts {
+			for _, m := range pl.moves[k][i] {
+				code, _ := pl.step(int32(i), k, m.edge)
+				pl.marks[k][i] = append(pl.marks[k][i], code&joinMarked != 0)
+			}
+		}
+	}
 }
 
 // sortPosts puts posts from which the same edges can be danced side by side, in
@@ -278,6 +298,7 @@ const (
 	joinAwkward = 1 << iota
 	joinRepeat
 	joinRefused // by the feet, or as too hard, though the stances allow it
+	joinMarked  // told apart from others, and costs nothing
 )
 
 // join is two variants, one after the other.
@@ -315,6 +336,9 @@ func (pl *plan) joinCode(v, next *figures.Variant) (code byte) {
 	// As figures are when they are read, joins are tried at the usual stride.
 	if _, refused := graph.CannotJoin(v, next, pl.problem.Couple.WithStride(figures.UsualStride)); refused || difficulty.Join(pl.problem.Follows, v, next).Beyond(pl.problem.Limits.Hardest) {
 		code |= joinRefused
+	}
+	if marked := pl.problem.marked; marked != nil && marked(v, next) {
+		code |= joinMarked
 	}
 	return code
 }

@@ -50,6 +50,8 @@ type Problem struct {
 	// bare leaves out of the posts what joins cost: posts then differ by what can be
 	// danced from them, and by nothing else.
 	bare bool
+	// marked tells joins apart, so that posts differ by them; nil: none.
+	marked func(before, after *figures.Variant) bool
 }
 
 // Scale is a share of the couple's stride, with what it costs to dance a bar at

@@ -66,6 +66,9 @@ type Move struct {
 	// Edge is the number of the variant from one of its entries at one scale, from 0
 	// to under [States.Edges].
 	Edge int
+	// Marked tells that the join to it is one of those that are told apart; see
+	// [NewMarkedStates].
+	Marked bool
 }
 
 // Step is the move as a figure of a routine.
@@ -81,8 +84,14 @@ func (m Move) Step() routine.Step {
 // leave out a figure or a join by itself (the longest steps, the hardest figure); the
 // start, the laps and the weights do not count. An error tells that the problem
 // makes no sense, or that there is too much floor for so many figures.
-func NewStates(p *Problem) (*States, error) {
+func NewStates(p *Problem) (*States, error) { return NewMarkedStates(p, nil) }
+
+// NewMarkedStates is [NewStates] with some joins told apart: states in which the couple
+// can be after different figures differ where a marked join can follow the one and not
+// the other. It is asked about from several goroutines at once.
+func NewMarkedStates(p *Problem, marked func(before, after *figures.Variant) bool) (*States, error) {
 	own := *p
+	own.marked = marked
 	own.Limits, own.Start, own.Weights, own.Laps, own.Count, own.bare = p.Limits.onlyMoves(), nil, DefaultWeights(), 1, 1, true
 	settled, err := own.settled()
 	if err != nil {
@@ -115,8 +124,32 @@ func NewStates(p *Problem) (*States, error) {
 // Count is one more than the greatest number of a state.
 func (s *States) Count() int { return s.count }
 
+// Posts is how many states there are at each place: state s is at place s / Posts, in
+// post s % Posts.
+func (s *States) Posts() int { return int(s.posts) }
+
 // Edges is how many edges there are.
 func (s *States) Edges() int { return len(s.plan.edges) }
+
+// Edge is the variant of an edge, and its bars.
+func (s *States) Edge(number int) (v *figures.Variant, bars int) {
+	e := &s.plan.edges[number]
+	return e.variant, int(e.bars)
+}
+
+// EdgeOf is the edge of a choice (see [States.Choice]), and whether its join is marked.
+func (s *States) EdgeOf(at State, number int) (edge int, marked bool) {
+	layer, _, post := s.unpack(at)
+	m, _, use := s.choice(layer, post, number)
+	if s.plan.marks == nil {
+		return int(m.edge), false
+	}
+	kind := 0
+	if use == inCorner {
+		kind, number = s.plan.kindOf[layer], number-len(s.plan.moves[0][post])
+	}
+	return int(m.edge), s.plan.marks[kind][post][number]
+}
 
 // Room is the room that is danced in.
 func (s *States) Room() *floors.Room { return s.plan.problem.Room }
@@ -183,6 +216,20 @@ func (s *States) Choices(at State) int {
 	return len(s.plan.moves[0][post]) + len(s.plan.moves[s.plan.kindOf[layer]][post])
 }
 
+// Begin is how many ways of dancing figures begin in the stance of a state, along the wall
+// in use or, in a corner, along the next one, be there room for them or not.
+func (s *States) Begin(at State) int {
+	layer, place, post := s.unpack(at)
+	seen := map[*figures.Variant]bool{}
+	for i := range s.Choices(at) {
+		next, _, use := s.choice(layer, post, i)
+		if s.plan.ground.layers[layer].usable[place]&use != 0 {
+			seen[s.plan.edges[next.edge].variant] = true
+		}
+	}
+	return len(seen)
+}
+
 // Leads is where a choice leads and how many bars it takes; see [States.Choice].
 func (s *States) Leads(at State, number int) (to State, bars int, ok bool) {
 	layer, place, post := s.unpack(at)
@@ -215,6 +262,37 @@ func (s *States) choice(layer int, post int32, number int) (m *move, into int, u
 	return &s.plan.moves[s.plan.kindOf[layer]][post][number], (layer + 1) % s.walls, inCorner
 }
 
+// Each visits where the choices of a state lead that stay on the floor, in the order of
+// their numbers. What wanted refuses is passed over before it is known whether the
+// couple has room.
+func (s *States) Each(at State, wanted func(to State) bool, visit func(number int, to State)) {
+	layer, place, post := s.unpack(at)
+	from := &s.plan.ground.layers[layer]
+	cell := from.cell(place)
+	number := 0
+	for turns := range 2 {
+		kind, to, use := 0, layer, uint8(inUse)
+		if turns == 1 {
+			kind, to, use = s.plan.kindOf[layer], (layer+1)%s.walls, inCorner
+		}
+		list := s.plan.moves[kind][post]
+		if from.usable[place]&use == 0 {
+			number += len(list)
+			continue
+		}
+		l := &s.plan.ground.layers[to]
+		for i := range list {
+			shape := &s.plan.edges[list[i].edge].shapes[l.wall]
+			if into := cell.Add(shape.shift); l.holds(into) && l.usable[l.place(into)] != 0 {
+				if next := s.pack(to, l.place(into), list[i].to); wanted(next) && s.plan.crowd(shape, cell) != blocked {
+					visit(number, next)
+				}
+			}
+			number++
+		}
+	}
+}
+
 // Choice is a move from a state by its number, from 0 to under [States.Choices]; ok
 // tells that the couple stays on the floor and at the wall in use.
 func (s *States) Choice(at State, number int) (m Move, ok bool) {
@@ -225,7 +303,9 @@ func (s *States) Choice(at State, number int) (m Move, ok bool) {
 	}
 	next, _, use := s.choice(layer, post, number)
 	e := &s.plan.edges[next.edge]
-	return Move{To: to, Variant: e.variant, Scale: s.plan.problem.Scales[e.scale].Share, Bars: bars, Turns: use == inCorner, Edge: int(next.edge)}, true
+	m = Move{To: to, Variant: e.variant, Scale: s.plan.problem.Scales[e.scale].Share, Bars: bars, Turns: use == inCorner, Edge: int(next.edge)}
+	_, m.Marked = s.EdgeOf(at, number)
+	return m, true
 }
 
 // Moves lists what can be danced from a state without leaving the floor, in a fixed

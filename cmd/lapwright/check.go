@@ -45,7 +45,7 @@ func (c *checkCommand) Run(s *session) error {
 	if err := output.ready(); err != nil {
 		return err
 	}
-	r, err := c.check(s.ctx)
+	r, err := c.check(s.ctx, nil)
 	if err != nil {
 		return err
 	}
@@ -68,14 +68,18 @@ func (c *checkCommand) Run(s *session) error {
 	return err
 }
 
-// check reads the routine and dances it.
-func (c *checkCommand) check(ctx context.Context) (*checked, error) {
+// check reads the routine and dances it. Where its file names no room, it is danced in
+// that of the class; nil stands for the class of the flags, if there is one.
+func (c *checkCommand) check(ctx context.Context, class *chosenClass) (*checked, error) {
 	repertory, err := c.repertoryFlags.choose("all")
 	if err != nil {
 		return nil, err
 	}
+	if class == nil {
+		class = repertory.class
+	}
 	r := &checked{repertory: repertory}
-	if r.file, err = c.read(repertory.library, &r.room); err != nil {
+	if r.file, err = c.read(repertory.library, class, &r.room); err != nil {
 		return nil, err
 	}
 	if r.limits, err = c.limitFlags.choose(repertory, r.room.Room, r.file.Laps); err != nil {
@@ -102,19 +106,21 @@ func (c *checkCommand) check(ctx context.Context) (*checked, error) {
 	ask := check.Limits{Lap: c.Lap || c.Laps != "" || r.file.Lap, Margin: r.file.Margin, Library: repertory.variants, Follows: repertory.library.Follows()}
 	r.limits.put(&ask)
 	if !repertory.any {
-		ask.Allowed = repertory.allowed
+		ask.Allowed = repertory.has
 	}
 	r.report = check.Dance(r.room.Room, figures.DefaultCouple(), &r.file.Routine, ask)
 	r.answer = answer.NewChecked(r.report, &r.file.Routine)
 	r.answer.File, r.answer.Room, r.answer.Margin = c.File, r.room.name, answer.Number(r.file.Margin)
+	r.answer.Class = repertory.class.answer()
 	if r.file.Margin < 0 {
 		r.answer.Margin = answer.Number(r.room.Margin)
 	}
 	return r, ctx.Err()
 }
 
-// read reads the routine; the room is that of the flag, or else the file's own.
-func (c *checkCommand) read(library *figures.Library, room *chosenRoom) (*routinefile.File, error) {
+// read reads the routine; the room is that of the flag, or else the file's own, or else
+// the class's.
+func (c *checkCommand) read(library *figures.Library, class *chosenClass, room *chosenRoom) (*routinefile.File, error) {
 	data, err := readFile(c.File)
 	if err != nil {
 		return nil, err
@@ -124,26 +130,28 @@ func (c *checkCommand) read(library *figures.Library, room *chosenRoom) (*routin
 		switch {
 		case c.Room != "":
 			*room, err = findRoom(c.Room)
+		case name == "":
+			*room, err = class.room("")
 		default:
-			*room, err = findRoomBeside(c.File, name)
+			*room, err = findRoomBeside(c.File, name, "routine")
 		}
 		return room.Room, err
 	})
 }
 
-// findRoomBeside finds a room by the name that a routine's file gives; a room's
-// file lies relative to it.
-func findRoomBeside(file, name string) (chosenRoom, error) {
+// findRoomBeside finds a room by the name that a file gives, a routine's or a class's
+// as what says; a room's file lies relative to it.
+func findRoomBeside(file, name, what string) (chosenRoom, error) {
 	if _, ok := floors.Named(name); !ok && name != "" && !filepath.IsAbs(name) {
 		beside := filepath.Join(filepath.Dir(file), filepath.FromSlash(name))
 		if !looksLikeFile(name) && !looksLikeFile(beside) {
 			return findRoom(name) // which says what rooms there are
 		}
 		room, err := findRoom(beside)
-		// A file that is not there is the routine's fault, on its line.
+		// A file that is not there is that file's fault.
 		var inside *document.Error
 		if err != nil && !errors.As(err, &inside) {
-			return room, fmt.Errorf("the room %q is looked for beside the routine: %w", name, err)
+			return room, fmt.Errorf("the room %q is looked for beside the %s: %w", name, what, err)
 		}
 		return room, err
 	}
@@ -152,6 +160,9 @@ func findRoomBeside(file, name string) (chosenRoom, error) {
 
 // heading is what the routine is, in a few words.
 func (r *checked) heading() string {
+	if r.repertory.class != nil {
+		return fmt.Sprintf("%s, %s, stride %g m", r.file.Dance, r.repertory.words(), r.file.Stride)
+	}
 	return fmt.Sprintf("%s, stride %g m", r.file.Dance, r.file.Stride)
 }
 

@@ -11,7 +11,7 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
-	"lapwright/cmd/internal/routinefile"
+	"lapwright/cmd/internal/classfile"
 	"lapwright/figures"
 	"lapwright/figures/document"
 	"lapwright/floors"
@@ -113,7 +113,8 @@ func (r chosenRoom) nameIn(folder string) string {
 
 // repertoryFlags say which figures a couple dances.
 type repertoryFlags struct {
-	Dance       string   `default:"waltz" group:"Figures:" placeholder:"DANCE" help:"The dance (${default})."`
+	Dance       string `group:"Figures:" placeholder:"DANCE" help:"The dance (waltz)."`
+	classFlags  `embed:""`
 	Level       string   `group:"Figures:" placeholder:"LEVEL" help:"${level_help}"`
 	Style       string   `group:"Figures:" placeholder:"STYLE" help:"Only the levels of this style: international, american, country or all (bronze, silver and gold are of the international style, social is of all)."`
 	Known       []string `group:"Figures:" placeholder:"\"A,B\"" help:"Only these figures, whatever their level."`
@@ -130,8 +131,20 @@ type repertory struct {
 	variants []*figures.Variant
 	known    []string
 	without  []string
-	any      bool     // nothing was asked for: every figure of the dance
-	replaced []string // notes on figures that took the place of others
+	any      bool         // nothing was asked for: every figure of the dance
+	replaced []string     // notes on figures that took the place of others
+	class    *chosenClass // which has been taught the known figures; nil: none
+}
+
+// words are what the figures are, in a few words.
+func (r *repertory) words() string {
+	switch {
+	case r.class != nil:
+		return "figures of " + r.class.String()
+	case len(r.known) > 0:
+		return "known figures"
+	}
+	return "figures of " + r.wanted.String()
 }
 
 // choose finds the figures. Without a level or known figures, those of the
@@ -142,8 +155,21 @@ func (f repertoryFlags) choose(usual string) (*repertory, error) {
 		return nil, err
 	}
 	r := &repertory{library: library, replaced: replaced, known: []string{}, without: []string{}}
-	if r.dance, err = r.findDance(f.Dance); err != nil {
+	if r.class, err = f.classFlags.choose(library); err != nil {
 		return nil, err
+	}
+	dance := f.Dance
+	switch {
+	case dance == "" && r.class != nil:
+		dance = r.class.Dance
+	case dance == "":
+		dance = usualDance
+	}
+	if r.dance, err = r.findDance(dance); err != nil {
+		return nil, err
+	}
+	if r.class != nil {
+		return r, f.taught(r)
 	}
 	for _, flag := range []struct{ name, words string }{{"level", f.Level}, {"style", f.Style}} {
 		if flag.words != "" && len(f.Known) > 0 {
@@ -178,6 +204,52 @@ func (f repertoryFlags) choose(usual string) (*repertory, error) {
 		return nil, r.empty()
 	}
 	return r, nil
+}
+
+// classOf reads the class by itself; it is nil where none is named.
+func (f repertoryFlags) classOf() (*chosenClass, error) {
+	library, _, err := f.library()
+	if err != nil {
+		return nil, err
+	}
+	return f.classFlags.choose(library)
+}
+
+// usualDance is the dance where none is named.
+const usualDance = "waltz"
+
+// taught finds the figures that the class has been taught.
+func (f repertoryFlags) taught(r *repertory) error {
+	switch {
+	case len(f.Known) > 0:
+		return errors.New("--class and --known contradict each other: give one of them")
+	case f.Level != "":
+		return errors.New("--class and --level contradict each other: the class knows what it has been taught; give one of them")
+	case r.dance != r.class.Dance:
+		return fmt.Errorf("--dance %s and the class contradict each other: it dances %s", r.dance, r.class.Dance)
+	}
+	var err error
+	if r.wanted, err = newWanted("", f.Style, "all"); err != nil {
+		return err
+	}
+	if f.Style == "" && r.class.Style != figures.AnyStyle {
+		r.wanted.style, r.wanted.asked = r.class.Style, true
+	}
+	without, err := r.named("without", f.Without)
+	if err != nil {
+		return err
+	}
+	known, names := r.class.known()
+	r.known, r.without = names, f.names(f.Without)
+	for _, v := range r.library.Variants() {
+		if slices.Contains(known, v) && !slices.Contains(without, v) {
+			r.variants = append(r.variants, v)
+		}
+	}
+	if len(r.variants) == 0 {
+		return r.empty()
+	}
+	return nil
 }
 
 // empty says why no figure is left.
@@ -249,18 +321,17 @@ func (r *repertory) named(flag string, names []string) ([]*figures.Variant, erro
 		if name == "" {
 			return nil, fmt.Errorf("--%s names no figure: write names with commas between", flag)
 		}
-		if f, ok := r.library.Figure(name); ok && !strings.Contains(name, "(") {
-			all = append(all, f.Variants...)
-			continue
-		}
-		v, err := routinefile.Variant(r.library, name)
+		ways, err := r.library.Ways(name)
 		if err != nil {
 			return nil, fmt.Errorf("--%s: %w", flag, err)
 		}
-		all = append(all, v)
+		all = append(all, ways...)
 	}
 	return all, nil
 }
+
+// has tells whether a way of dancing may be used.
+func (r *repertory) has(v *figures.Variant) bool { return slices.Contains(r.variants, v) }
 
 // allowed tells whether some way of dancing a figure may be used.
 func (r *repertory) allowed(f *figures.Figure) bool {
@@ -272,7 +343,9 @@ func (r *repertory) reasonAgainst(f *figures.Figure) string {
 	switch {
 	case f.Dance != r.dance:
 		return fmt.Sprintf("it belongs to the %s", f.Dance)
-	case len(r.known) > 0 && !slices.ContainsFunc(r.known, func(n string) bool { g, ok := r.library.Figure(n); return ok && g == f }):
+	case r.class != nil && !slices.ContainsFunc(r.class.Known(r.class.week), func(t classfile.Taught) bool { return t.Variants[0].Figure == f }):
+		return r.class.notTaught(f)
+	case r.class == nil && len(r.known) > 0 && !slices.ContainsFunc(r.known, func(n string) bool { g, ok := r.library.Figure(n); return ok && g == f }):
 		return "--known does not name it"
 	case len(r.known) == 0 && !r.wanted.has(f):
 		return fmt.Sprintf("it is not in the repertory of %s", r.wanted)

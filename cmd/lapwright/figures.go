@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
-	"lapwright/cmd/internal/routinefile"
 	"lapwright/cmd/internal/sheet"
 	"lapwright/cmd/internal/wholefile"
 	"lapwright/figures"
@@ -37,6 +36,7 @@ func (c *figuresCommand) Run(s *session) error {
 	}
 	s.notes(r)
 	couple := figures.DefaultCouple()
+	couple.Stride = r.class.stride(couple.Stride)
 	if c.Stride != "" {
 		if couple.Stride, err = stride(c.Stride); err != nil {
 			return err
@@ -51,7 +51,7 @@ func (c *figuresCommand) Run(s *session) error {
 			return err
 		}
 	}
-	ask := answer.FiguresAsked{Dance: r.dance, Couple: couple, Variants: r.variants, Follows: r.library.Follows(), Sweep: c.Sweep}
+	ask := answer.FiguresAsked{Dance: r.dance, Class: r.class.answer(), Couple: couple, Variants: r.variants, Follows: r.library.Follows(), Sweep: c.Sweep}
 	if c.Name == "" {
 		if c.From != "" {
 			return fmt.Errorf("--from belongs to one figure: name it")
@@ -67,6 +67,9 @@ func (c *figuresCommand) Run(s *session) error {
 		if s.json {
 			return answer.Write(s.out, answer.NewFigures(ask))
 		}
+		if r.class != nil {
+			fmt.Fprintf(s.out, "%s\n\n", s.paint.bold("Figures of "+r.class.String()))
+		}
 		return s.figures(ask.Variants, r.wanted.style, order)
 	}
 	if c.Sort != "" {
@@ -77,7 +80,7 @@ func (c *figuresCommand) Run(s *session) error {
 
 // one shows one figure.
 func (c *figuresCommand) one(s *session, r *repertory, ask answer.FiguresAsked) error {
-	v, err := routinefile.Variant(r.library, c.Name)
+	v, err := r.library.Find(c.Name)
 	if err != nil {
 		return err
 	}
@@ -213,6 +216,9 @@ func (s *session) figure(r *repertory, v *figures.Variant, entry figures.Stance,
 	}
 	if f.Source != "" {
 		facts = append(facts, fact{"Source", folded(f.Source, 100)})
+	}
+	if r.class != nil {
+		facts = append(facts, fact{"Class", r.class.String()})
 	}
 	printFacts(s.out, append(facts, listedFacts(f, r)...))
 	fmt.Fprintln(s.out)

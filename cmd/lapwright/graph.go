@@ -29,7 +29,7 @@ func (c *graphCommand) Run(s *session) error {
 	s.notes(r)
 	var data bytes.Buffer
 	if s.json {
-		if err := answer.Write(&data, answer.NewGraph(newGraph(r.variants))); err != nil {
+		if err := answer.Write(&data, answer.NewGraph(newGraph(r.variants), r.class.answer())); err != nil {
 			return err
 		}
 	} else {

@@ -77,10 +77,11 @@ type lapQuestion struct {
 func (c *lapCommand) question() (*lapQuestion, error) {
 	var q lapQuestion
 	var err error
-	if q.room, err = findRoom(c.Room); err != nil {
+	if q.repertory, err = c.repertoryFlags.choose(string(figures.Bronze)); err != nil {
 		return nil, err
 	}
-	if q.repertory, err = c.repertoryFlags.choose(string(figures.Bronze)); err != nil {
+	class := q.repertory.class
+	if q.room, err = class.room(c.Room); err != nil {
 		return nil, err
 	}
 	if q.limits, err = c.limitFlags.choose(q.repertory, q.room.Room, 0); err != nil {
@@ -90,7 +91,7 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 	*p = search.Problem{Room: q.room.Room, Variants: q.repertory.variants, Follows: q.repertory.library.Follows(), Couple: figures.DefaultCouple(), Margin: -1,
 		Limits: q.limits.Limits, Laps: q.limits.laps}
 	p.More, p.WhyTime = q.repertory.more(), whyTime
-	q.tempo = defaultTempo
+	q.tempo, p.Couple.Stride = class.tempo(defaultTempo), class.stride(p.Couple.Stride)
 	if c.Stride != "" {
 		if p.Couple.Stride, err = stride(c.Stride); err != nil {
 			return nil, err
@@ -127,7 +128,7 @@ func (c *lapCommand) question() (*lapQuestion, error) {
 			return nil, err
 		}
 	}
-	q.asked = answer.Asked{Dance: q.repertory.dance, Level: q.repertory.wanted.levelNames(), Style: q.repertory.wanted.styleName(), Known: q.repertory.known, Without: q.repertory.without,
+	q.asked = answer.Asked{Dance: q.repertory.dance, Class: class.answer(), Level: q.repertory.wanted.levelNames(), Style: q.repertory.wanted.styleName(), Known: q.repertory.known, Without: q.repertory.without,
 		Must: answer.Names(q.limits.Must), Limits: answer.NewLimits(&q.limits.Limits, q.limits.laps), Time: answer.Number(q.time.Seconds()),
 		Start: c.Start, Stride: answer.Number(p.Couple.Stride), Tempo: answer.Number(q.tempo), Margin: answer.Number(q.margin()), Seed: p.Seed,
 		Count: p.Count, Within: answer.Number(100 * p.Within),
@@ -253,7 +254,7 @@ func (q *lapQuestion) name() string {
 
 // checks are the limits that a lap was asked to keep to, for the checker.
 func (q *lapQuestion) checks() check.Limits {
-	l := check.Limits{Allowed: q.repertory.allowed, Lap: true, Margin: q.problem.Margin, Library: q.repertory.variants, Follows: q.problem.Follows}
+	l := check.Limits{Allowed: q.repertory.has, Lap: true, Margin: q.problem.Margin, Library: q.repertory.variants, Follows: q.problem.Follows}
 	q.limits.put(&l)
 	return l
 }
@@ -307,11 +308,7 @@ func sameWay(a, b *check.Report) bool {
 
 // heading is what the lap is, in a few words.
 func (q *lapQuestion) heading() string {
-	what := "figures of " + q.repertory.wanted.String()
-	if len(q.repertory.known) > 0 {
-		what = "known figures"
-	}
-	return fmt.Sprintf("%s, %s, stride %g m", q.repertory.dance, what, q.problem.Couple.Stride)
+	return fmt.Sprintf("%s, %s, stride %g m", q.repertory.dance, q.repertory.words(), q.problem.Couple.Stride)
 }
 
 // write writes the files that were asked for, and says which.

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
-	"lapwright/cmd/internal/routinefile"
 	"lapwright/figures"
 	"lapwright/floors"
 	"lapwright/search"
@@ -128,7 +127,7 @@ func (r *repertory) figure(flag, wish, name string) (*figures.Figure, error) {
 	case !ok && strings.Contains(name, "("):
 		return nil, fmt.Errorf("--%s takes the name of a figure without its way of dancing, not %q", flag, name)
 	case !ok:
-		return nil, fmt.Errorf("--%s: %w", flag, routinefile.Unknown(r.library, name))
+		return nil, fmt.Errorf("--%s: %w", flag, r.library.Unknown(name))
 	case !r.allowed(fig):
 		return nil, fmt.Errorf("%s %s, but is not among the figures that may be: %s", fig.Name, wish, r.reasonAgainst(fig))
 	}
@@ -165,7 +164,7 @@ const (
 func (r *repertory) set(words string) (c search.Cap, err error) {
 	key := figures.NameKey(words)
 	if strings.Contains(words, "(") {
-		v, err := routinefile.Variant(r.library, words)
+		v, err := r.library.Find(words)
 		if err != nil {
 			return c, fmt.Errorf("--cap: %w", err)
 		}

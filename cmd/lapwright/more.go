@@ -16,7 +16,7 @@ var whyTime = 8 * time.Second
 // lower rungs come first.
 func (r *repertory) more() (all []*figures.Variant) {
 	style := figures.Style(r.wanted.styleName())
-	if len(r.known) > 0 {
+	if len(r.known) > 0 && r.class == nil {
 		style = figures.International
 	}
 	for _, v := range r.library.Variants() {

@@ -36,8 +36,8 @@ func (c *nextCommand) Run(s *session) error {
 	}
 	s.notes(q.repertory)
 	options := future.New(q.states).Next(q.at, bars)
-	a := answer.Next{Room: q.room.name, Stands: answer.NewStand(q.start), Stride: answer.Number(q.problem.Couple.Stride), Stretch: c.Stretch,
-		Bars: bars, Order: nextOrder, Begin: q.states.Choices(q.at), Figures: answer.NewOptions(options)}
+	a := answer.Next{Room: q.room.name, Class: q.repertory.class.answer(), Stands: answer.NewStand(q.start), Stride: answer.Number(q.problem.Couple.Stride), Stretch: c.Stretch,
+		Bars: bars, Order: nextOrder, Begin: q.states.Begin(q.at), Figures: answer.NewOptions(options)}
 	if q.before != nil {
 		a.Danced = q.before.Name()
 	}

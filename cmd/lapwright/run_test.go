@@ -119,6 +119,7 @@ func TestStopped(t *testing.T) {
 // questions are all kinds of JSON answers.
 var questions = map[string][]string{
 	"lap":          {"lap", "--room", "studio", "--json"},
+	"class":        {"lap", "--class", "../../testdata/classes/thursday.yaml", "--week", "2", "--json"},
 	"laps":         {"lap", "--room", "studio", "--count", "3", "--json"},
 	"no-lap":       {"lap", "--known", "Whisk", "--json"},
 	"check":        {"check", "../../testdata/routines/tuesday-class.yaml", "--json"},
@@ -136,7 +137,7 @@ var questions = map[string][]string{
 // TestJSON holds the fields of every answer to what they were, in their order,
 // and to having no null where a list is meant.
 func TestJSON(t *testing.T) {
-	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true}
+	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true, "class": true}
 	for name, args := range questions {
 		t.Run(name, func(t *testing.T) {
 			out, errs, code := call(t, args...)

@@ -6,7 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"lapwright/cmd/internal/answer"
 	"lapwright/figures"
+	"lapwright/floors"
 	"lapwright/search"
 	"lapwright/search/check"
 	"lapwright/search/routine"
@@ -61,9 +63,11 @@ func (f *standFlags) stand(s *session) (*stand, error) {
 		return nil, err
 	}
 	if q.room.Room == nil {
-		if q.room, err = findRoom(f.Room); err != nil {
+		class := q.repertory.class
+		if q.room, err = class.room(f.Room); err != nil {
 			return nil, err
 		}
+		q.problem.Couple.Stride = class.stride(q.problem.Couple.Stride)
 		if err = f.from(&q); err != nil {
 			return nil, err
 		}
@@ -80,6 +84,9 @@ func (f *standFlags) stand(s *session) (*stand, error) {
 	}
 	q.problem.Room, q.problem.Variants, q.problem.Follows = q.room.Room, q.repertory.variants, q.repertory.library.Follows()
 	if q.states, err = search.NewStates(&q.problem); err != nil {
+		return nil, err
+	}
+	if err = q.place(); err != nil {
 		return nil, err
 	}
 	q.at, err = q.states.After(q.start, q.before)
@@ -109,9 +116,13 @@ func (f *standFlags) from(q *stand) error {
 // after dances a routine as far as the bar.
 func (f *standFlags) after(s *session, q *stand) (*checked, error) {
 	read := checkCommand{File: f.After, Room: f.Room, repertoryFlags: f.repertoryFlags}
-	read.Level, read.Style, read.Known, read.Without = "all", "", nil, nil
+	read.Level, read.Style, read.Known, read.Without, read.classFlags = "all", "", nil, nil, classFlags{}
 	read.Stride, read.Margin = f.Stride, f.Margin
-	c, err := read.check(s.ctx)
+	class, err := f.classOf()
+	if err != nil {
+		return nil, err
+	}
+	c, err := read.check(s.ctx, class)
 	if err != nil {
 		return nil, err
 	}
@@ -147,6 +158,32 @@ func (f *standFlags) after(s *session, q *stand) (*checked, error) {
 	return c, nil
 }
 
+// place says why no couple can stand at the place.
+func (q *stand) place() error {
+	at := floors.CellAt(*q.start.At).Point()
+	room, w := q.room.Room, &q.room.Walls[q.start.Wall]
+	along, across := w.Locate(at)
+	where := fmt.Sprintf("no couple can stand at %.2f, %.2f: ", q.start.At.X, q.start.At.Y)
+	clear := room.Clearance(at)
+	for i := range room.Obstacles {
+		if room.Obstacles[i].Gap(at) <= 0 {
+			return errors.New(where + "that is in " + the(answer.ObstacleName(room, i)))
+		}
+	}
+	switch {
+	case clear < 0:
+		return errors.New(where + "that is outside " + room.Name)
+	case clear < search.LeastClear:
+		return fmt.Errorf("%sthat is %.2f m from %s, and the bodies alone take %.2f m", where, clear, the(answer.Nearest(room, at)), search.LeastClear)
+	case room.InUse(q.start.Wall, at) || room.InCorner(q.start.Wall, at):
+		return nil
+	case across > w.Reach:
+		return fmt.Errorf("a couple at %.2f, %.2f is %.1f m from %s, in the middle of the room, where no line of dance leads on: that of %s reaches as far as %.1f m",
+			at.X, at.Y, across, the(w.Name), the(w.Name), w.Reach)
+	}
+	return fmt.Errorf("a couple at %.2f, %.2f does not dance along %s, %.1f m along it and %.1f m from it: name another wall", at.X, at.Y, the(w.Name), along, across)
+}
+
 // nothingBegins says that none of the figures can be danced from a stance, and from which
 // they can.
 func (q *stand) nothingBegins() error {
@@ -175,13 +212,9 @@ func (q *stand) where() string {
 
 // heading is what is danced, in a few words.
 func (q *stand) heading() string {
-	what := "figures of " + q.repertory.wanted.String()
-	if len(q.repertory.known) > 0 {
-		what = "known figures"
-	}
 	how := "at the usual stride"
 	if len(q.problem.Scales) > 1 {
 		how = "reaching or holding back"
 	}
-	return fmt.Sprintf("%s, %s, stride %g m, %s", q.repertory.dance, what, q.problem.Couple.Stride, how)
+	return fmt.Sprintf("%s, %s, stride %g m, %s", q.repertory.dance, q.repertory.words(), q.problem.Couple.Stride, how)
 }

@@ -9,7 +9,6 @@ import (
 	"strings"
 	"time"
 
-	"lapwright/cmd/internal/routinefile"
 	"lapwright/figures"
 	"lapwright/figures/geometry"
 	"lapwright/floors"
@@ -83,11 +82,8 @@ func duration(words string) (time.Duration, error) {
 
 // stride reads a stride: a word or metres.
 func stride(words string) (float64, error) {
-	if metres, ok := routinefile.Strides[strings.ToLower(strings.TrimSpace(words))]; ok {
-		return metres, nil
-	}
-	metres, err := strconv.ParseFloat(strings.TrimSpace(words), 64)
-	if err != nil || !(metres >= figures.LeastStride && metres <= figures.MostStride) {
+	metres, err := figures.ParseStride(words)
+	if err != nil {
 		return 0, fmt.Errorf("--stride takes usual, social, crowded or metres from %g to %g, not %q", figures.LeastStride, figures.MostStride, words)
 	}
 	return metres, nil
@@ -103,7 +99,7 @@ const (
 
 // tempo reads a tempo in bars a minute.
 func tempo(words string) (float64, error) {
-	return number("tempo", words, "bars a minute", routinefile.LeastTempo, routinefile.MostTempo)
+	return number("tempo", words, "bars a minute", routine.LeastTempo, routine.MostTempo)
 }
 
 // tempoWarning is what there is to say about a tempo; empty when nothing.

@@ -16,11 +16,8 @@ func (s *session) varied(q *varyQuestion, a *answer.Varied, written []string) er
 	}
 	fmt.Fprintf(s.out, "%s (%s)\n\n", s.paint.bold(head), q.checked.heading())
 	facts := []fact{{"Kept", spanWords(a.Kept)}, {"May change", spanWords(a.Changes)},
-		{"Comes in", "figures of " + q.repertory.wanted.String()},
+		{"Comes in", q.repertory.words()},
 		{"Was", fmt.Sprintf("difficulty %.2f points a bar, %.1f m along the line of dance", float64(a.Difficulty), float64(a.Travel))}}
-	if len(q.repertory.known) > 0 {
-		facts[2].value = "known figures"
-	}
 	printFacts(s.out, facts)
 	for i := range a.Variations {
 		v := &a.Variations[i]

@@ -47,10 +47,13 @@ const usualTolerance = 0.3
 // question reads the routine and all flags.
 func (c *varyCommand) question(s *session) (*varyQuestion, error) {
 	read := checkCommand{File: c.File, Room: c.Room, repertoryFlags: c.repertoryFlags, floorFlags: c.floorFlags}
-	read.Level, read.Style, read.Known, read.Without = "all", "", nil, nil
+	read.Level, read.Style, read.Known, read.Without, read.classFlags = "all", "", nil, nil, classFlags{}
 	q := &varyQuestion{}
-	var err error
-	if q.checked, err = read.check(s.ctx); err != nil {
+	class, err := c.classOf()
+	if err != nil {
+		return nil, err
+	}
+	if q.checked, err = read.check(s.ctx, class); err != nil {
 		return nil, err
 	}
 	file, report := q.checked.file, q.checked.report
@@ -208,19 +211,13 @@ func (c *varyCommand) lock(q *varyQuestion) error {
 		}
 	}
 	for _, name := range c.KeepFigure {
-		has := func(v *figures.Variant) bool { return false }
-		if f, ok := q.repertory.library.Figure(strings.TrimSpace(name)); ok && !strings.Contains(name, "(") {
-			has = func(v *figures.Variant) bool { return v.Figure == f }
-		} else {
-			given, err := routinefile.Variant(q.repertory.library, strings.TrimSpace(name))
-			if err != nil {
-				return fmt.Errorf("--keep-figure: %w", err)
-			}
-			has = func(v *figures.Variant) bool { return v == given }
+		ways, err := q.repertory.library.Ways(name)
+		if err != nil {
+			return fmt.Errorf("--keep-figure: %w", err)
 		}
 		found := false
 		for i := range rows {
-			if has(rows[i].Variant) {
+			if slices.Contains(ways, rows[i].Variant) {
 				q.locked[i], found = true, true
 			}
 		}
@@ -279,7 +276,7 @@ func (c *varyCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	a := answer.Varied{File: c.File, Room: q.checked.room.name, Why: result.Why, Was: q.checked.answer.Routine,
+	a := answer.Varied{File: c.File, Room: q.checked.room.name, Class: q.repertory.class.answer(), Why: result.Why, Was: q.checked.answer.Routine,
 		Difficulty: answer.Number(result.Was.Difficulty.Total()), Travel: answer.Number(result.Was.Travel),
 		Sort: string(q.problem.Sort), Tolerance: answer.Number(q.problem.Stretches[0].Tolerance), Kept: []answer.Span{}, Changes: []answer.Span{}, Variations: []answer.OtherWay{}}
 	a.Kept, a.Changes = q.bars(true), q.bars(false)

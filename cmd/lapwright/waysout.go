@@ -66,7 +66,7 @@ func (c *waysOutCommand) Run(s *session) error {
 	if margin < 0 {
 		margin = q.room.Margin
 	}
-	a.Room, a.Stands, a.Stride, a.Stretch, a.Margin = q.room.name, answer.NewStand(q.start), answer.Number(q.problem.Couple.Stride), c.Stretch, answer.Number(margin)
+	a.Room, a.Class, a.Stands, a.Stride, a.Stretch, a.Margin = q.room.name, q.repertory.class.answer(), answer.NewStand(q.start), answer.Number(q.problem.Couple.Stride), c.Stretch, answer.Number(margin)
 	if q.before != nil {
 		a.Danced = q.before.Name()
 	}
@@ -141,7 +141,7 @@ func (q *stand) noWayBack(ahead *future.Future, a *answer.WaysOut) string {
 	case !ahead.Lives(q.at):
 		end := ahead.End(q.at)
 		if end.Bars == 0 {
-			return manyBegin(q.states.Choices(q.at)) + ", and none of them has room here"
+			return manyBegin(q.states.Begin(q.at)) + ", and none of them has room here"
 		}
 		return fmt.Sprintf("every way ends after %s at most: %s", many(end.Bars, "bar"), endsWords(end))
 	}

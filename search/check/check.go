@@ -130,9 +130,9 @@ func (r *Report) Faults() []Fault { return r.faults }
 
 // Limits are what a routine must keep to besides the floor.
 type Limits struct {
-	// Allowed says whether a figure is among those that are known; nil allows
+	// Allowed says whether a way of dancing is among those that are known; nil allows
 	// all.
-	Allowed func(*figures.Figure) bool
+	Allowed func(*figures.Variant) bool
 	Must    []*figures.Figure
 	MinBars int // 0: none
 	MaxBars int // 0: none

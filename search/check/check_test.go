@@ -126,8 +126,11 @@ func TestFaults(t *testing.T) {
 			{check.Limit, 1, "it is to be danced at 0 of the stride; 0.25 to 2 can be danced"}}},
 
 		{"not allowed", hall, chain(t, 0, 6, 1.8, "DW, RF", natural),
-			check.Limits{Margin: -1, Allowed: func(f *figures.Figure) bool { return f.Name == "Reverse Turn" }}, []fault{
+			check.Limits{Margin: -1, Allowed: func(v *figures.Variant) bool { return v.Figure.Name == "Reverse Turn" }}, []fault{
 				{check.Limit, 1, "Natural Turn is not among the figures that may be used"}}},
+		{"not allowed so", hall, chain(t, 0, 6, 1.8, "DW, RF", natural),
+			check.Limits{Margin: -1, Allowed: func(v *figures.Variant) bool { return v.Label == "1-3" }}, []fault{
+				{check.Limit, 1, "Natural Turn (whole turn) is not among the figures that may be used"}}},
 		{"too many uses", hall, chain(t, 0, 4, 2.4, "DW, RF", natural, natural), check.Limits{Margin: -1, Uses: 1}, []fault{
 			{check.Limit, 2, "this is use 2 of Natural Turn; the most allowed is 1"}}},
 		{"too near each other", hall, chain(t, 0, 4, 2.4, "DW, RF", natural, natural), check.Limits{Margin: -1, Apart: 4}, []fault{
@@ -202,7 +205,8 @@ func TestFaultsHaveTheirPlace(t *testing.T) {
 func TestCould(t *testing.T) {
 	hall := room(t, "village hall")
 	library := figures.BuiltIn().Variants()
-	limits := check.Limits{Margin: -1, Library: library, Allowed: func(f *figures.Figure) bool {
+	limits := check.Limits{Margin: -1, Library: library, Allowed: func(v *figures.Variant) bool {
+		f := v.Figure
 		return f.At(figures.International, figures.Bronze) || f.Name == "Closed Telemark"
 	}}
 	report := check.Dance(hall, figures.DefaultCouple(), chain(t, 0, 6, 1.8, "DW, RF", "Reverse Turn"), limits)

@@ -44,8 +44,12 @@ func (d *dancer) known(v *figures.Variant, fault func(Kind, string)) {
 func (d *dancer) breaks(v *figures.Variant, wall int) (words []string) {
 	l, f := &d.limits, v.Figure
 	say := func(format string, args ...any) { words = append(words, fmt.Sprintf(format, args...)) }
-	if l.Allowed != nil && !l.Allowed(f) {
-		say("%s is not among the figures that may be used", f.Name)
+	if l.Allowed != nil && !l.Allowed(v) {
+		name := f.Name
+		if slices.ContainsFunc(f.Variants, l.Allowed) {
+			name = v.Name() // danced otherwise it may be used
+		}
+		say("%s is not among the figures that may be used", name)
 	}
 	uses, last := 0, 0
 	for _, row := range d.report.Rows {

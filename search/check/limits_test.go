@@ -42,6 +42,7 @@ func TestLimits(t *testing.T) {
 	spin := func() *routine.Routine {
 		return chain(t, 0, 4, 2.4, "DW, RF", natural, natural, "Natural Turn (1-3)")
 	}
+	const diagonal = "Quarter Turns on the Diagonal"
 	for _, c := range []struct {
 		name    string
 		routine *routine.Routine
@@ -107,6 +108,9 @@ func TestLimits(t *testing.T) {
 		{"nothing too hard", six(), check.Limits{Hardest: 1.75}, nil},
 		{"a figure that is too hard", six(), check.Limits{Hardest: 1.7}, []fault{
 			{check.Limit, 1, "it has 1.75 points a bar; the hardest allowed is 1.7"}, {check.Limit, 3, "it has 1.75 points a bar; the hardest allowed is 1.7"}}},
+		{"joins that are too hard", chain(t, 0, 4, 2.4, "DC, RF", diagonal, diagonal), check.Limits{Hardest: 2.4, Follows: figures.BuiltIn().Follows()}, []fault{
+			{check.Limit, 2, "Quarter Turns on the Diagonal after Quarter Turns on the Diagonal is a join of 2.50 points; the hardest allowed is 2.4"}}},
+		{"joins that are not", chain(t, 0, 4, 2.4, "DC, RF", diagonal, diagonal), check.Limits{Hardest: 2.5, Follows: figures.BuiltIn().Follows()}, nil},
 		{"two laps", chain(t, 0, 6, 1.8, "DW, RF", natural), check.Limits{Lap: true, Laps: 2}, []fault{
 			{check.Room, 0, "the routine takes 0 corners; 2 laps take 8"}}},
 		{"figures that are none", six(), check.Limits{Must: []*figures.Figure{nil}, Caps: []check.Cap{{}}, Orders: []check.Order{{Then: figure(t, reverse)}}, Fixed: []check.Fixed{{Bar: 1}}}, nil},

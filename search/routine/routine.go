@@ -25,6 +25,12 @@ type Routine struct {
 	Steps []Step
 }
 
+// The range of a tempo, in bars a minute.
+const (
+	LeastTempo = 10.0
+	MostTempo  = 60.0
+)
+
 // Start is a place and a stance to begin in.
 type Start struct {
 	Wall int // index of the wall in use, from 0

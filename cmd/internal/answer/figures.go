@@ -15,6 +15,7 @@ import (
 // solver needs to look for laps of its own.
 type Figures struct {
 	Dance   string         `json:"dance"`
+	Class   *Class         `json:"class"` // that has been taught them; null where none is named
 	Stride  Number         `json:"stride"`
 	Scales  []Scale        `json:"scales"` // at which a figure may be danced
 	Figures []FigureOfBook `json:"figures"`
@@ -152,6 +153,7 @@ type DancerStep struct {
 // FiguresAsked says what is wanted of [NewFigures].
 type FiguresAsked struct {
 	Dance    string
+	Class    *Class // may be nil
 	Couple   figures.Couple
 	Variants []*figures.Variant
 	Follows  *figures.Follows
@@ -160,7 +162,7 @@ type FiguresAsked struct {
 
 // NewFigures are the figures of a list of variants, in their order.
 func NewFigures(ask FiguresAsked) Figures {
-	all := Figures{Dance: ask.Dance, Stride: Number(ask.Couple.Stride), Scales: []Scale{}, Figures: []FigureOfBook{}}
+	all := Figures{Dance: ask.Dance, Class: ask.Class, Stride: Number(ask.Couple.Stride), Scales: []Scale{}, Figures: []FigureOfBook{}}
 	for _, s := range search.DefaultScales {
 		all.Scales = append(all.Scales, Scale{Number(s.Share), Number(s.Cost)})
 	}

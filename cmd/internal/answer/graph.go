@@ -7,6 +7,7 @@ import (
 
 // Graph is what may follow what.
 type Graph struct {
+	Class   *Class   `json:"class"` // that has been taught the figures; null where none is named
 	Stances []Stance `json:"stances"`
 	Joins   []Join   `json:"figures"`
 	Corners []Corner `json:"corners"`
@@ -32,9 +33,9 @@ type Corner struct {
 	To          Stance `json:"to"`
 }
 
-// NewGraph is a graph in words.
-func NewGraph(g *graph.Graph) Graph {
-	out := Graph{Stances: stances(g.Stances()), Joins: []Join{}, Corners: []Corner{}, DeadEnds: stances(g.DeadEnds()), Parts: [][]Stance{}}
+// NewGraph is a graph in words, of the figures of a class if there is one.
+func NewGraph(g *graph.Graph, class *Class) Graph {
+	out := Graph{Class: class, Stances: stances(g.Stances()), Joins: []Join{}, Corners: []Corner{}, DeadEnds: stances(g.DeadEnds()), Parts: [][]Stance{}}
 	for _, e := range g.Edges() {
 		out.Joins = append(out.Joins, Join{e.Variant.Name(), NewStance(e.From), NewStance(e.To), e.Variant.Bars()})
 	}

@@ -25,6 +25,7 @@ type Lap struct {
 // Asked is what was asked for.
 type Asked struct {
 	Dance string   `json:"dance"`
+	Class *Class   `json:"class"` // whose figures are the known ones; null where none is named
 	Level []string `json:"level"` // empty when any level, or the known figures, would do
 	// Style is the one of the levels, social apart unless it was asked for; empty
 	// when any would do.
@@ -110,6 +111,7 @@ type Checked struct {
 	Name    string   `json:"name"` // the routine's own; may be empty
 	File    string   `json:"file"`
 	Room    RoomName `json:"room"`
+	Class   *Class   `json:"class"` // that has been taught what may be danced; null where none is named
 	Stride  Number   `json:"stride"`
 	Margin  Number   `json:"margin"`
 	Routine Routine  `json:"routine"`

@@ -10,6 +10,7 @@ import (
 // Next is the answer to what can follow where a couple stands.
 type Next struct {
 	Room    RoomName `json:"room"`
+	Class   *Class   `json:"class"` // that has been taught the figures; null where none is named
 	Stands  Place    `json:"stands"`
 	Danced  string   `json:"danced"` // the figure before; empty at the beginning
 	Stride  Number   `json:"stride"`

@@ -6,6 +6,7 @@ import "strconv"
 type Varied struct {
 	File       string     `json:"file"`
 	Room       RoomName   `json:"room"`
+	Class      *Class     `json:"class"` // that has been taught what may come in; null where none is named
 	Kept       []Span     `json:"kept"`
 	Changes    []Span     `json:"may_change"`
 	Tolerance  Number     `json:"tolerance"`

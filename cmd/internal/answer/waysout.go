@@ -8,6 +8,7 @@ import (
 // WaysOut is the answer to how a couple gets out of a spot.
 type WaysOut struct {
 	Room    RoomName `json:"room"`
+	Class   *Class   `json:"class"` // that has been taught the figures; null where none is named
 	Stands  Place    `json:"stands"`
 	Danced  string   `json:"danced"` // the figure before; empty at the beginning
 	Stride  Number   `json:"stride"`

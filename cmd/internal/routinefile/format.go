@@ -3,10 +3,10 @@ package routinefile
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
+	"lapwright/figures/document"
 	"lapwright/search/routine"
 )
 
@@ -17,13 +17,13 @@ func Format(f *File) []byte {
 	var b strings.Builder
 	line := func(name, value string) { fmt.Fprintf(&b, "%s: %s\n", name, value) }
 	if f.Name != "" {
-		line("name", text(f.Name))
+		line("name", document.Quoted(f.Name))
 	}
 	if f.Dance != "" {
-		line("dance", text(f.Dance))
+		line("dance", document.Quoted(f.Dance))
 	}
 	if f.Room != "" {
-		line("room", text(f.Room))
+		line("room", document.Quoted(f.Room))
 	}
 	if f.Stride > 0 {
 		line("stride", number(f.Stride))
@@ -57,7 +57,7 @@ func Format(f *File) []byte {
 
 // figure writes one figure: its name, or fields where there is more to say.
 func figure(s routine.Step) string {
-	name := text(s.Variant.Name())
+	name := document.Quoted(s.Variant.Name())
 	more := ""
 	if s.Scale != 1 {
 		more += ", scale: " + number(s.Scale)
@@ -76,18 +76,3 @@ func figure(s routine.Step) string {
 
 // metres writes a place's number without the last digits of a sum.
 func metres(x float64) string { return number(math.Round(x*1e4)/1e4 + 0) }
-
-// plain is what YAML reads as text without quotes, in a list or in braces.
-var plain = regexp.MustCompile(`^(?:\.{1,2}/)*[\pL](?:[\pL\pN ()'./-]*[\pL\pN)./])?$`)
-
-// text writes a text so that it is read back as it is.
-func text(s string) string {
-	if plain.MatchString(s) && !strings.Contains(s, "  ") {
-		switch strings.ToLower(s) {
-		case "null", "true", "false", "yes", "no", "on", "off", "y", "n":
-		default:
-			return s
-		}
-	}
-	return strconv.Quote(s)
-}

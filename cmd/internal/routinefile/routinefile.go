@@ -31,7 +31,6 @@ package routinefile
 
 import (
 	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -46,10 +45,8 @@ import (
 // MostFigures is the greatest number of figures in a file.
 const MostFigures = search.MostBars * search.MostLaps
 
-// Bounds of what a file may say, besides those of a stride and of a margin.
+// Bounds of what a file may say of a figure's scale.
 const (
-	LeastTempo = 10.0 // bars a minute
-	MostTempo  = 60.0
 	LeastScale = 0.5
 	MostScale  = 1.5
 )
@@ -160,7 +157,7 @@ func (r *reader) head(top *document.Fields) {
 	if v := top.Get("stride"); v != nil {
 		r.stride(v)
 	}
-	number("tempo", LeastTempo, MostTempo, &r.file.Tempo)
+	number("tempo", routine.LeastTempo, routine.MostTempo, &r.file.Tempo)
 	number("margin", 0, floors.MaxMargin, &r.file.Margin)
 	if v := top.Get("lap"); v != nil {
 		var err error
@@ -207,24 +204,13 @@ func (r *reader) stride(at *document.Node) {
 	if !r.note(err) {
 		return
 	}
-	if metres, ok := Strides[strings.ToLower(words)]; ok {
-		r.file.Stride = metres
-		return
-	}
-	metres, err := at.Number(figures.LeastStride, figures.MostStride)
+	metres, err := figures.ParseStride(words)
 	if err != nil {
-		err = at.Fail("%q is not a stride: write usual, social, crowded or metres from %g to %g", words, figures.LeastStride, figures.MostStride)
+		err = at.Fail("%v", err)
 	}
 	if r.note(err) {
 		r.file.Stride = metres
 	}
-}
-
-// Strides are the strides that have a name, in metres.
-var Strides = map[string]float64{
-	"usual":   figures.UsualStride,
-	"social":  figures.SocialStride,
-	"crowded": figures.CrowdedStride,
 }
 
 // room finds the room; at is nil when the file names none.
@@ -280,7 +266,7 @@ func (r *reader) figure(at *document.Node) {
 	if !r.note(err) {
 		return
 	}
-	variant, err := Variant(r.library, words)
+	variant, err := r.library.Find(words)
 	if err != nil {
 		r.note(name.Fail("%v", err))
 		return
@@ -302,32 +288,6 @@ func corner(at *document.Node) (routine.Corner, error) {
 		return routine.Stay, nil
 	}
 	return routine.Unsaid, at.Fail("%q is not known here: write next (the next wall's line of dance is taken) or same", words)
-}
-
-// Variant finds a figure and the way of dancing it by name, or says what there
-// is instead.
-func Variant(library *figures.Library, name string) (*figures.Variant, error) {
-	if v, ok := library.Variant(name); ok {
-		return v, nil
-	}
-	head, _, _ := strings.Cut(name, "(")
-	if f, ok := library.Figure(head); ok {
-		var ways []string
-		for _, v := range f.Variants {
-			ways = append(ways, v.Name())
-		}
-		return nil, fmt.Errorf("%q is not a way of dancing %s; there are: %s", name, f.Name, strings.Join(ways, ", "))
-	}
-	return nil, Unknown(library, strings.TrimSpace(name))
-}
-
-// Unknown says that there is no figure of a name, and which come nearest.
-func Unknown(library *figures.Library, name string) error {
-	head, _, _ := strings.Cut(name, "(")
-	if near := library.Nearest(head, 3); len(near) > 0 {
-		return fmt.Errorf("there is no figure %q; the nearest names are: %s", name, strings.Join(near, ", "))
-	}
-	return fmt.Errorf("there is no figure %q; lapwright figures lists them", name)
 }
 
 // start reads where the routine starts; at is nil when the file does not say.

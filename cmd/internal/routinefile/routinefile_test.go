@@ -139,7 +139,7 @@ func TestFaults(t *testing.T) {
 		{"figures: Whisk", "figures: a list is expected"},
 		{"figures: [Whisk]\nsteps: 3", `class.yaml:2: "steps" is not a field`},
 		{"figures:\n- Whisk\n- Wisk", `class.yaml:3: figures[2]: there is no figure "Wisk"; the nearest names are: Whisk`},
-		{"figures: [Qqqqqqqqqqqqqqqqqqq]", "lapwright figures lists them"},
+		{"figures: [Qqqqqqqqqqqqqqqqqqq]", "nor one with a name like it"},
 		{"figures: [Natural Turn (sideways)]", "is not a way of dancing Natural Turn; there are: Natural Turn, "},
 		{"figures: [{scale: 1}]", `"figure" is missing`},
 		{"figures: [{figure: Whisk, scale: 9}]", "figures[1].scale: 9 is out of range"},
@@ -209,7 +209,7 @@ func TestReadsBack(t *testing.T) {
 			f.Margin = rapid.Float64Range(0, floors.MaxMargin).Draw(t, "margin")
 		}
 		if rapid.Bool().Draw(t, "in time") {
-			f.Tempo = rapid.Float64Range(routinefile.LeastTempo, routinefile.MostTempo).Draw(t, "tempo")
+			f.Tempo = rapid.Float64Range(routine.LeastTempo, routine.MostTempo).Draw(t, "tempo")
 		}
 		f.Start = routine.Start{Wall: rapid.IntRange(0, len(room.Walls)-1).Draw(t, "wall"),
 			At: &geometry.Point{X: float64(rapid.IntRange(-2000, 2000).Draw(t, "x")) / 20, Y: float64(rapid.IntRange(-2000, 2000).Draw(t, "y")) / 20},
