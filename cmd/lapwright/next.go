@@ -7,26 +7,27 @@ import (
 
 	"lapwright/cmd/internal/answer"
 	"lapwright/search/future"
+	"lapwright/search/tally"
 )
 
 // nextCommand lists what can follow.
 type nextCommand struct {
 	standFlags `embed:""`
-	Bars       string `group:"Choice:" placeholder:"N" help:"Count the ways through so many bars after each figure, 0 to 12 (4)."`
+	Bars       string `group:"Choice:" placeholder:"N" help:"Count the ways through so many bars after each figure, 1 to 12 (4)."`
 }
 
 // usualAhead is how many bars are looked ahead.
 const usualAhead = 4
 
 // nextOrder says how the figures that can follow are ordered.
-const nextOrder = "those come first after which the couple can get right round and dance on for ever, those with more ways on before those with fewer; traps come last, the shortest at the very end"
+const nextOrder = "most future first: getting right round before dancing on without, more ways that go on before fewer; traps last, the shortest at the very end"
 
 // Run lists what can follow.
 func (c *nextCommand) Run(s *session) error {
 	bars := usualAhead
 	if c.Bars != "" {
 		var err error
-		if bars, err = whole("bars", c.Bars, "bars", 0, future.MostAhead); err != nil {
+		if bars, err = whole("bars", c.Bars, "bars", 1, future.MostAhead); err != nil {
 			return err
 		}
 	}
@@ -93,11 +94,10 @@ func (s *session) next(q *stand, a *answer.Next) error {
 		return err
 	}
 	fmt.Fprintf(s.out, "\nOrder: %s.\n", nextOrder)
-	through := "Ways: in how many ways the couple can stand there; with --bars, go on"
-	if a.Bars > 0 {
-		through = fmt.Sprintf("Ways: in how many ways the next %s can be danced, counted one by one; the last figure may go on beyond them", many(a.Bars, "bar"))
-	}
-	fmt.Fprintf(s.out, "%s.\nGo on: how many of these can be danced on from for ever. Round: whether the couple can\nstill get right round the room.\n", through)
+	fmt.Fprintf(s.out, `Ways: in how many ways the %s after it can be danced, counted and not estimated%s; the
+last figure may go on beyond them. Go on: how many of these can be danced on from for ever.
+Round: whether the couple can still get right round the room.
+`, many(a.Bars, "bar"), shares(a.Stretch))
 	if turns {
 		fmt.Fprintln(s.out, "> the next wall's line of dance is taken before the figure, at the corner")
 	}
@@ -109,6 +109,14 @@ func (s *session) next(q *stand, a *answer.Next) error {
 	}
 	fmt.Fprintf(s.out, "\n%s", cautions)
 	return nil
+}
+
+// shares says that ways differ in the share of the stride too.
+func shares(stretch bool) string {
+	if stretch {
+		return " (at each\nshare of the stride by itself)"
+	}
+	return ""
 }
 
 // comesOfIt says what a figure leads to, where that is not all well.
@@ -127,11 +135,11 @@ func (s *session) comesOfIt(o *answer.Option) string {
 }
 
 // ways is a number of ways.
-func ways(n uint64, over bool) string {
+func ways(n tally.Count, over bool) string {
 	if over {
 		return "too many"
 	}
-	return strconv.FormatUint(n, 10)
+	return n.String()
 }
 
 // endCell is a stance as tables write it.

@@ -1,9 +1,10 @@
 package future
 
 import (
-	"math/bits"
+	"cmp"
 
 	"lapwright/search"
+	"lapwright/search/tally"
 )
 
 // MostAhead is the greatest number of bars that can be looked ahead.
@@ -14,9 +15,9 @@ const MostAhead = 12
 // corner that is taken or not. A way counts once its figures fill the bars; the last
 // figure may go on beyond them.
 type Ways struct {
-	All  uint64
-	Live uint64 // those after which dancing can go on for ever
-	// Over tells that there are more than 64 bits can hold, and the counts mean nothing.
+	All  tally.Count
+	Live tally.Count // those after which dancing can go on for ever
+	// Over tells that there are more than 128 bits can hold, and the counts mean nothing.
 	Over bool
 }
 
@@ -43,9 +44,9 @@ func (f *Future) Ways(bars int, from ...search.State) []Ways {
 	counts := make([][]Ways, bars+1) // by bars left
 	counts[0] = make([]Ways, len(a.state))
 	for i, s := range a.state {
-		counts[0][i].All = 1
+		counts[0][i].All = tally.One
 		if f.Lives(s) {
-			counts[0][i].Live = 1
+			counts[0][i].Live = tally.One
 		}
 	}
 	for left := 1; left <= bars; left++ {
@@ -114,11 +115,18 @@ func (a *ahead) follow(i int32) []hop {
 }
 
 func (w Ways) plus(o Ways) Ways {
-	var all, live uint64
-	w.All, all = bits.Add64(w.All, o.All, 0)
-	w.Live, live = bits.Add64(w.Live, o.Live, 0)
-	w.Over = w.Over || o.Over || all+live > 0
-	return w
+	all, fits := w.All.Plus(o.All)
+	live, _ := w.Live.Plus(o.Live)
+	return Ways{All: all, Live: live, Over: w.Over || o.Over || !fits}
+}
+
+// compare puts fewer ways that live first, and then fewer ways; too many to count are more
+// than any.
+func (w Ways) compare(o Ways) int {
+	if w.Over || o.Over {
+		return after(o.Over, w.Over)
+	}
+	return cmp.Or(w.Live.Compare(o.Live), w.All.Compare(o.All))
 }
 
 // End is how dancing ends from a state from which it cannot go on for ever.
@@ -141,18 +149,23 @@ func (f *Future) End(at search.State) End {
 	for m := range f.States.Moves(at) {
 		next := f.End(m.To)
 		next.Bars += m.Bars
-		switch {
-		case !any || next.Bars > e.Bars:
-			e = next
-		case next.Bars == e.Bars:
-			e.Wall, e.Stance = e.Wall || next.Wall, e.Stance || next.Stance
-		}
-		any = true
+		e, any = e.or(next), true
 	}
 	if !any {
 		e.Wall = f.States.Choices(at) > 0
 		e.Stance = !e.Wall
 	}
 	f.ends[at] = e
+	return e
+}
+
+// or is the end of what can be danced in either of two ways.
+func (e End) or(o End) End {
+	switch {
+	case o.Bars > e.Bars:
+		return o
+	case o.Bars == e.Bars:
+		e.Wall, e.Stance = e.Wall || o.Wall, e.Stance || o.Stance
+	}
 	return e
 }
