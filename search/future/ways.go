@@ -27,7 +27,7 @@ type Ways struct {
 // reached and not with the ways.
 func (f *Future) Ways(bars int, from ...search.State) []Ways {
 	bars = max(0, min(bars, MostAhead))
-	a := ahead{states: f.States, number: map[search.State]int32{}}
+	a := ahead{states: f.States, number: make([]int32, f.States.Count())}
 	at := make([]int32, len(from))
 	for i, s := range from {
 		at[i] = a.add(s, bars)
@@ -69,7 +69,7 @@ func (f *Future) Ways(bars int, from ...search.State) []Ways {
 // ahead is the part of the states that can be reached in some bars, numbered anew.
 type ahead struct {
 	states  *search.States
-	number  map[search.State]int32
+	number  []int32 // by state: one more than its number; 0: not reached yet
 	state   []search.State
 	next    [][]hop                // by number; nil: not looked at yet
 	due     []uint32               // by number: bit n tells that it waits with n bars left
@@ -81,10 +81,10 @@ type hop struct{ to, bars int32 }
 
 // add takes a state in, with so many bars left.
 func (a *ahead) add(s search.State, left int) int32 {
-	i, known := a.number[s]
-	if !known {
+	i := a.number[s] - 1
+	if i < 0 {
 		i = int32(len(a.state))
-		a.number[s] = i
+		a.number[s] = i + 1
 		a.state, a.next, a.due = append(a.state, s), append(a.next, nil), append(a.due, 0)
 	}
 	a.wait(i, left)
