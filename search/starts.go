@@ -29,7 +29,7 @@ func (s *searcher) findStarts() error {
 	}
 	s.placed = true
 	for i, q := range pl.posts {
-		if !given && commonStart(q.stance) || given && q.stance == s.problem.Start.Stance {
+		if !given && CommonStart(q.stance) || given && q.stance == s.problem.Start.Stance {
 			s.starts = append(s.starts, target{l.place(c), int32(i)})
 		}
 	}
@@ -57,9 +57,9 @@ func DefaultStart(room *floors.Room, wall int) routine.Start {
 	return routine.Start{Wall: wall, At: &at, Stance: figures.Stance{Facing: figures.DiagonalToWall, Free: figures.RightFoot}}
 }
 
-// commonStart reports whether a stance is one in which a lap is usually begun:
+// CommonStart reports whether a stance is one in which a lap is usually begun:
 // closed hold, facing along the line of dance or diagonally off it.
-func commonStart(s figures.Stance) bool {
+func CommonStart(s figures.Stance) bool {
 	switch s.Facing {
 	case figures.LineOfDance, figures.DiagonalToCentre, figures.DiagonalToWall:
 		return s.Hold == figures.Closed

@@ -124,6 +124,21 @@ func NewMarkedStates(p *Problem, marked func(before, after *figures.Variant) boo
 // Count is one more than the greatest number of a state.
 func (s *States) Count() int { return s.count }
 
+// StandingAt lists the states of a couple at a place that has danced something before
+// and may stop there; none where it cannot be.
+func (s *States) StandingAt(wall int, cell floors.Cell) (all []State) {
+	l := &s.plan.ground.layers[wall]
+	if !l.holds(cell) || l.usable[l.place(cell)]&inUse == 0 {
+		return nil
+	}
+	for post := range s.posts {
+		if s.entered[post] && !s.plan.posts[post].corner {
+			all = append(all, s.pack(wall, l.place(cell), int32(post)))
+		}
+	}
+	return all
+}
+
 // Posts is how many states there are at each place: state s is at place s / Posts, in
 // post s % Posts.
 func (s *States) Posts() int { return int(s.posts) }
@@ -263,9 +278,9 @@ func (s *States) choice(layer int, post int32, number int) (m *move, into int, u
 }
 
 // Each visits where the choices of a state lead that stay on the floor, in the order of
-// their numbers. What wanted refuses is passed over before it is known whether the
-// couple has room.
-func (s *States) Each(at State, wanted func(to State) bool, visit func(number int, to State)) {
+// their numbers. What wanted refuses, by its edge and where it leads, is passed over
+// before it is known whether the couple has room.
+func (s *States) Each(at State, wanted func(edge int, to State) bool, visit func(number int, to State)) {
 	layer, place, post := s.unpack(at)
 	from := &s.plan.ground.layers[layer]
 	cell := from.cell(place)
@@ -284,7 +299,7 @@ func (s *States) Each(at State, wanted func(to State) bool, visit func(number in
 		for i := range list {
 			shape := &s.plan.edges[list[i].edge].shapes[l.wall]
 			if into := cell.Add(shape.shift); l.holds(into) && l.usable[l.place(into)] != 0 {
-				if next := s.pack(to, l.place(into), list[i].to); wanted(next) && s.plan.crowd(shape, cell) != blocked {
+				if next := s.pack(to, l.place(into), list[i].to); wanted(int(list[i].edge), next) && s.plan.crowd(shape, cell) != blocked {
 					visit(number, next)
 				}
 			}

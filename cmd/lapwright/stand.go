@@ -23,6 +23,7 @@ type standFlags struct {
 	Stretch        bool   `group:"Floor:" help:"Let the couple reach or hold back: 0.8 to 1.1 of the stride."`
 	repertoryFlags `embed:"" set:"level_help=Levels of the figures: social, bronze, silver or gold, several with commas between, or all (bronze, or up to the highest of the routine)."`
 	Stride         string `group:"Floor:" placeholder:"STRIDE" help:"How far the couple travels in a step: usual (0.65 m), social (0.55), crowded (0.45) or metres."`
+	Hardest        string `group:"Figures:" placeholder:"POINTS" help:"No figure harder than so many points a bar, and no join harder than so many points; lapwright figures shows how hard each is."`
 	Margin         string `group:"Floor:" placeholder:"METRES" help:"Floor to be kept free between the couple and walls or obstacles (the room's own)."`
 }
 
@@ -38,8 +39,27 @@ type stand struct {
 	at        search.State
 }
 
-// stand finds where the couple stands.
+// stand finds where the couple stands, with the states of the room.
 func (f *standFlags) stand(s *session) (*stand, error) {
+	q, err := f.place(s)
+	if err != nil {
+		return nil, err
+	}
+	if err = q.offFloor(); err != nil {
+		return nil, err
+	}
+	if q.states, err = search.NewStates(&q.problem); err != nil {
+		return nil, err
+	}
+	q.at, err = q.states.After(q.start, q.before)
+	if errors.Is(err, search.ErrNothingBegins) {
+		return nil, q.nothingBegins()
+	}
+	return q, err
+}
+
+// place finds where the couple stands.
+func (f *standFlags) place(s *session) (*stand, error) {
 	var q stand
 	var err error
 	q.problem = search.Problem{Couple: figures.DefaultCouple(), Margin: -1, Scales: []search.Scale{{Share: 1}}}
@@ -83,17 +103,12 @@ func (f *standFlags) stand(s *session) (*stand, error) {
 		}
 	}
 	q.problem.Room, q.problem.Variants, q.problem.Follows = q.room.Room, q.repertory.variants, q.repertory.library.Follows()
-	if q.states, err = search.NewStates(&q.problem); err != nil {
-		return nil, err
+	if f.Hardest != "" {
+		if q.problem.Limits.Hardest, err = number("hardest", f.Hardest, "points", leastPoints, mostPoints); err != nil {
+			return nil, err
+		}
 	}
-	if err = q.place(); err != nil {
-		return nil, err
-	}
-	q.at, err = q.states.After(q.start, q.before)
-	if errors.Is(err, search.ErrNothingBegins) {
-		return nil, q.nothingBegins()
-	}
-	return &q, err
+	return &q, nil
 }
 
 // from reads the stance and the place that are given.
@@ -158,8 +173,8 @@ func (f *standFlags) after(s *session, q *stand) (*checked, error) {
 	return c, nil
 }
 
-// place says why no couple can stand at the place.
-func (q *stand) place() error {
+// offFloor says why no couple can stand at the place.
+func (q *stand) offFloor() error {
 	at := floors.CellAt(*q.start.At).Point()
 	room, w := q.room.Room, &q.room.Walls[q.start.Wall]
 	_, across := w.Locate(at)

@@ -73,6 +73,9 @@ func (s *Source) inRoom(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if states.Choices(begin) == 0 {
+		return search.ErrNothingBegins
+	}
 	alive, err := future.NewAlive(ctx, states)
 	if err != nil {
 		return err
@@ -142,13 +145,14 @@ func (r *room) network(ctx context.Context, p *Problem) (*network, error) {
 		part.count = make([]uint32, 0, len(states))
 		part.to, part.kind = make([]uint32, 0, 4*len(states)), make([]uint8, 0, 4*len(states))
 		var at search.State
+		wanted := func(_ int, to search.State) bool { return r.alive.Has(to) }
 		visit := func(number int, to search.State) {
 			edge, marked := r.EdgeOf(at, number)
 			part.to, part.kind = append(part.to, r.number[to]), append(part.kind, kinds[edge][yes(marked)])
 		}
 		for _, at = range states {
 			before := len(part.to)
-			r.Each(at, r.alive.Has, visit)
+			r.Each(at, wanted, visit)
 			part.count = append(part.count, uint32(len(part.to)-before))
 		}
 	})

@@ -1,0 +1,82 @@
+package answer
+
+import (
+	"lapwright/figures"
+	"lapwright/search/routine"
+)
+
+// Drills is the answer to drills that were drawn.
+type Drills struct {
+	Room     RoomName `json:"room"`     // empty for anywhere
+	Anywhere bool     `json:"anywhere"` // along an endless wall
+	Bars     int      `json:"bars"`
+	Tempo    Number   `json:"tempo"`
+	Seconds  Number   `json:"seconds"`
+	Stride   Number   `json:"stride"`
+	Seed     uint64   `json:"seed"`
+	// Focus is what was to come more often, as it was written, and Weight how many times
+	// as likely it makes a drill; 1 where there is none.
+	Focus   []string `json:"focus"`
+	Weight  uint64   `json:"weight"`
+	Target  Number   `json:"target_difficulty"` // points a bar; 0: none
+	Hardest Number   `json:"hardest"`           // points; 0: no limit
+	Start   Place    `json:"start"`
+	Drills  []Drill  `json:"drills"` // in the order in which they were drawn
+	// Easiest and Hardest are the least and the greatest difficulty of the drills.
+	EasiestDrill Number `json:"easiest_drill"`
+	HardestDrill Number `json:"hardest_drill"`
+}
+
+// Drill is one of them.
+type Drill struct {
+	Number     int        `json:"number"` // from 1
+	Seed       uint64     `json:"seed"`   // which draws it alone
+	Difficulty Difficulty `json:"difficulty"`
+	Calls      []Call     `json:"calls"`
+	Routine    *Routine   `json:"routine"` // as danced in the room; null for anywhere
+}
+
+// Call is a figure as it is called.
+type Call struct {
+	Bar           int    `json:"bar"`
+	Name          string `json:"name"`
+	Bars          int    `json:"bars"`
+	Counts        string `json:"counts"`
+	TakesNextWall bool   `json:"takes_next_wall"`
+	From          Stance `json:"from"`
+	To            Stance `json:"to"`
+
+	// FromShort and ToShort are the stances as tables write them.
+	FromShort string `json:"-"`
+	ToShort   string `json:"-"`
+}
+
+// NewCalls are the calls of a routine that begins in a stance; turns are the eighths
+// that the corner at the end of each wall adds to the heading, those of the first wall
+// first.
+func NewCalls(at figures.Stance, steps []routine.Step, turns []int) []Call {
+	all := []Call{}
+	bar, wall := 1, 0
+	for _, s := range steps {
+		if s.Corner == routine.Take {
+			at = at.Turned(turns[wall%len(turns)])
+			wall++
+		}
+		to := s.Variant.Exit(at)
+		all = append(all, Call{Bar: bar, Name: s.Variant.Name(), Bars: s.Variant.Bars(), Counts: figures.CountWords(s.Variant.Steps, s.Variant.Figure.Beats),
+			TakesNextWall: s.Corner == routine.Take, From: NewStance(at), To: NewStance(to), FromShort: at.Short(), ToShort: to.Short()})
+		at, bar = to, bar+s.Variant.Bars()
+	}
+	return all
+}
+
+// Spread finds the easiest and the hardest of the drills.
+func (d *Drills) Spread() {
+	for i := range d.Drills {
+		total := d.Drills[i].Difficulty.Total
+		if i == 0 || total < d.EasiestDrill {
+			d.EasiestDrill = total
+		}
+		d.HardestDrill = max(d.HardestDrill, total)
+	}
+}
