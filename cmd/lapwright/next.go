@@ -57,7 +57,7 @@ func (c *nextCommand) Run(s *session) error {
 func (s *session) next(q *stand, a *answer.Next) error {
 	fmt.Fprintf(s.out, "%s (%s)\nThe couple stands %s.\n\n", s.paint.bold("What can follow in "+q.room.Name), q.heading(), q.where())
 	if len(a.Figures) == 0 {
-		fmt.Fprintf(s.out, "Nothing can: %s, and none of them has room here.\n", manyBegin(a.Begin))
+		fmt.Fprintf(s.out, "Nothing can: %s.\n", noRoom(a.Begin))
 		fmt.Fprintf(s.out, "\n%s", cautions)
 		return nil
 	}
@@ -154,12 +154,15 @@ func optionName(name string) string {
 	return name
 }
 
-// manyBegin says how many figures begin in a stance.
-func manyBegin(n int) string {
-	if n == 0 {
+// noRoom says that none of the figures that begin in a stance has room.
+func noRoom(begin int) string {
+	switch begin {
+	case 0:
 		return "no known figure begins so"
+	case 1:
+		return "1 figure could begin so, and it has no room here"
 	}
-	return many(n, "figure") + " could begin so"
+	return fmt.Sprintf("%d figures could begin so, and none of them has room here", begin)
 }
 
 // cutWay parts a figure's name and its way of dancing in brackets.

@@ -135,13 +135,10 @@ func (q *stand) waysOut(finder *wayout.Finder, ways []wayout.Way, margin float64
 
 // noWayBack says why there is no way back.
 func (q *stand) noWayBack(ahead *future.Future, a *answer.WaysOut) string {
-	switch {
-	case q.states.Choices(q.at) == 0:
-		return "no known figure begins so"
-	case !ahead.Lives(q.at):
+	if !ahead.Lives(q.at) {
 		end := ahead.End(q.at)
 		if end.Bars == 0 {
-			return manyBegin(q.states.Begin(q.at)) + ", and none of them has room here"
+			return noRoom(q.states.Begin(q.at))
 		}
 		return fmt.Sprintf("every way ends after %s at most: %s", many(end.Bars, "bar"), endsWords(end))
 	}
