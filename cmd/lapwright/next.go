@@ -94,10 +94,13 @@ func (s *session) next(q *stand, a *answer.Next) error {
 		return err
 	}
 	fmt.Fprintf(s.out, "\nOrder: %s.\n", nextOrder)
-	fmt.Fprintf(s.out, `Ways: in how many ways the %s after it can be danced, counted and not estimated%s; the
+	fmt.Fprintf(s.out, `Ways: in how many ways the %s after it can be danced, counted and not estimated; the
 last figure may go on beyond them. Go on: how many of these can be danced on from for ever.
 Round: whether the couple can still get right round the room.
-`, many(a.Bars, "bar"), shares(a.Stretch))
+`, many(a.Bars, "bar"))
+	if a.Stretch {
+		fmt.Fprintln(s.out, "Ways differ in the share of the stride too.")
+	}
 	if turns {
 		fmt.Fprintln(s.out, "> the next wall's line of dance is taken before the figure, at the corner")
 	}
@@ -109,14 +112,6 @@ Round: whether the couple can still get right round the room.
 	}
 	fmt.Fprintf(s.out, "\n%s", cautions)
 	return nil
-}
-
-// shares says that ways differ in the share of the stride too.
-func shares(stretch bool) string {
-	if stretch {
-		return " (at each\nshare of the stride by itself)"
-	}
-	return ""
 }
 
 // comesOfIt says what a figure leads to, where that is not all well.
