@@ -15,9 +15,16 @@ type Reach struct {
 	states *States
 	layers []sheet // once round, and the first wall again
 	can    [][]grid
-	at     [][]grid // by layer and post: where the couple can come
-	fresh  [][]grid // the same, what has not been followed yet
-	waits  [][]bool
+	places [][]places // by layer and post
+	rows   grid       // the places in hand
+}
+
+// places are where the couple can come to in a post of a layer.
+type places struct {
+	at    grid // nil where it has not been yet
+	fresh grid // those that have not been followed yet
+	// The rows from low to under high hold all that is fresh.
+	low, high int
 }
 
 // grid is a bit for each place of a layer, row by row, each row from a new word on.
@@ -53,17 +60,16 @@ func NewReach(s *States) *Reach {
 	}
 	onAllCores(2*n*s.Edges(), func(i int) {
 		which, edge := i/s.Edges(), i%s.Edges()
-		r.can[which][edge] = r.places(which/2, which%2 == 1, edge)
+		r.can[which][edge] = r.from(which/2, which%2 == 1, edge)
 	})
 	for range r.layers {
-		r.at, r.fresh = append(r.at, make([]grid, s.posts)), append(r.fresh, make([]grid, s.posts))
-		r.waits = append(r.waits, make([]bool, s.posts))
+		r.places = append(r.places, make([]places, s.posts))
 	}
 	return r
 }
 
-// places are where a figure can be danced from in a layer.
-func (r *Reach) places(layer int, turns bool, edge int) grid {
+// from are the places from where a figure can be danced in a layer.
+func (r *Reach) from(layer int, turns bool, edge int) grid {
 	pl := r.states.plan
 	from, to, use := &pl.ground.layers[layer], &pl.ground.layers[layer], uint8(inUse)
 	if turns {
@@ -89,25 +95,26 @@ func (r *Reach) places(layer int, turns bool, edge int) grid {
 // the same post within [Tolerance] of where it began, with the edges that are allowed.
 // All that can be reached is found, whatever the order. The error is that of ctx.
 func (r *Reach) Lap(ctx context.Context, home State, allowed func(edge int) bool) (bool, error) {
-	for i := range r.at {
-		for post := range r.at[i] {
-			r.at[i][post], r.fresh[i][post], r.waits[i][post] = nil, nil, false
+	for i := range r.places {
+		for post := range r.places[i] {
+			p := &r.places[i][post]
+			clear(p.at)
+			clear(p.fresh)
+			p.low, p.high = 0, 0
 		}
 	}
 	layer, place, post := r.states.unpack(home)
 	if layer != 0 {
 		return false, nil
 	}
-	start := make(grid, r.layers[0].size())
 	word, bit := r.layers[0].bit(place)
-	start[word] |= bit
-	r.come(0, post, start)
+	r.come(0, post, word/r.layers[0].words, word%r.layers[0].words, bit)
 	for i := range r.layers {
 		// Within a layer until nothing is new; from one to the next once.
 		for again := true; again; {
 			again = false
-			for p := range r.waits[i] {
-				if !r.waits[i][p] {
+			for p := range r.places[i] {
+				if r.places[i][p].low == r.places[i][p].high {
 					continue
 				}
 				if err := ctx.Err(); err != nil {
@@ -123,8 +130,11 @@ func (r *Reach) Lap(ctx context.Context, home State, allowed func(edge int) bool
 
 // follow dances on from all fresh places of a post.
 func (r *Reach) follow(layer int, post int32, allowed func(edge int) bool) {
-	fresh := r.fresh[layer][post]
-	r.fresh[layer][post], r.waits[layer][post] = nil, false
+	from := &r.places[layer][post]
+	low, high := from.low, from.high
+	r.rows = append(r.rows[:0], from.fresh[low*r.layers[layer].words:high*r.layers[layer].words]...)
+	clear(from.fresh[low*r.layers[layer].words : high*r.layers[layer].words])
+	from.low, from.high = 0, 0
 	pl := r.states.plan
 	wall := layer % r.states.walls
 	for turns := range 2 {
@@ -136,75 +146,60 @@ func (r *Reach) follow(layer int, post int32, allowed func(edge int) bool) {
 			}
 		}
 		for _, m := range pl.moves[kind][post] {
-			if !allowed(int(m.edge)) {
-				continue
-			}
-			shift := pl.edges[m.edge].shapes[pl.ground.layers[to].wall].shift
-			if moved := r.shift(layer, to, fresh, r.can[2*wall+turns][m.edge], shift); moved != nil {
-				r.come(to, m.to, moved)
+			if allowed(int(m.edge)) {
+				shift := pl.edges[m.edge].shapes[pl.ground.layers[to].wall].shift
+				r.dance(layer, to, low, r.can[2*wall+turns][m.edge], shift, m.to)
 			}
 		}
 	}
 }
 
-// shift moves the places from which something can be danced to where it leads; nil
-// where there are none.
-func (r *Reach) shift(layer, to int, places, can grid, by floors.Cell) grid {
+// dance moves the places in hand, from a row on, to where a figure leads.
+func (r *Reach) dance(layer, to, low int, can grid, by floors.Cell, post int32) {
 	from, into := &r.layers[layer], &r.layers[to]
 	right, down := from.low.X+by.X-into.low.X, from.low.Y+by.Y-into.low.Y
-	var out grid
-	for y := range from.rows {
-		for w := range from.words {
-			word := places[y*from.words+w] & can[y*from.words+w]
-			if word == 0 {
-				continue
-			}
-			if out == nil {
-				out = make(grid, into.size())
-			}
-			// The word's first bit may be left of the sheet it moves to.
-			x := 64*w + right
-			row := (y + down) * into.words
-			if x < 0 {
-				word, x = word>>(-x), 0
-			}
-			out[row+x/64] |= word << (x % 64)
-			if high := word >> (64 - x%64); x%64 > 0 && high != 0 {
-				out[row+x/64+1] |= high
-			}
-		}
-	}
-	return out
-}
-
-// come notes where the couple can be.
-func (r *Reach) come(layer int, post int32, places grid) {
-	at, fresh := r.at[layer][post], r.fresh[layer][post]
-	if at == nil {
-		r.at[layer][post], r.fresh[layer][post], r.waits[layer][post] = places, append(grid(nil), places...), true
-		return
-	}
-	any := uint64(0)
-	for i, word := range places {
-		news := word &^ at[i]
-		if news == 0 {
+	can = can[low*from.words:]
+	for i, places := range r.rows {
+		word := places & can[i]
+		if word == 0 {
 			continue
 		}
-		any |= news
-		at[i] |= news
-		if fresh == nil {
-			fresh = make(grid, len(places))
-			r.fresh[layer][post] = fresh
+		// The word's first bit may be left of the sheet it moves to.
+		x, y := 64*(i%from.words)+right, low+i/from.words+down
+		if x < 0 {
+			word, x = word>>(-x), 0
 		}
-		fresh[i] |= news
+		r.come(to, post, y, x/64, word<<(x%64))
+		if high := word >> (64 - x%64); x%64 > 0 && high != 0 {
+			r.come(to, post, y, x/64+1, high)
+		}
 	}
-	r.waits[layer][post] = r.waits[layer][post] || any != 0
+}
+
+// come notes where the couple can be: bits of a word of a row.
+func (r *Reach) come(layer int, post int32, y, word int, bits uint64) {
+	p := &r.places[layer][post]
+	if p.at == nil {
+		p.at, p.fresh = make(grid, r.layers[layer].size()), make(grid, r.layers[layer].size())
+	}
+	i := y*r.layers[layer].words + word
+	bits &^= p.at[i]
+	if bits == 0 {
+		return
+	}
+	p.at[i] |= bits
+	p.fresh[i] |= bits
+	if p.low == p.high {
+		p.low, p.high = y, y+1
+	} else {
+		p.low, p.high = min(p.low, y), max(p.high, y+1)
+	}
 }
 
 // closes reports whether the couple can end near a place of the first layer.
 func (r *Reach) closes(place int, post int32) bool {
 	last := len(r.layers) - 1
-	at := r.at[last][post]
+	at := r.places[last][post].at
 	if at == nil {
 		return false
 	}

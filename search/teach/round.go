@@ -17,21 +17,23 @@ import (
 //
 // It remembers what it was asked, and is not to be used by several goroutines at once.
 type Round struct {
-	Items []Item
-	reach *search.Reach
-	item  []int // by edge
-	home  []search.State
-	joins []link
+	Items   []Item
+	reach   *search.Reach
+	item    []int // by edge
+	home    []search.State
+	stance  []figures.Stance          // by home
+	from    map[figures.Stance][]link // figures from a stance
+	corners []int                     // eighths added at each corner
 	// good are the sets that are known to get round, none within another; bad those
 	// that are known not to.
 	good, bad []Set
 	Tested    int // sets that were tried on the floor
 }
 
-// link is a figure from one stance to another, or the taking of a corner (item < 0).
+// link is a figure of an item from a stance to another.
 type link struct {
-	item     int
-	from, to figures.Stance
+	item int
+	to   figures.Stance
 }
 
 // NewRound prepares a room for some items. The error tells that the problem, whose variants do
@@ -53,27 +55,22 @@ func NewRound(p *search.Problem, items []Item) (*Round, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Round{Items: items, reach: search.NewReach(states), item: make([]int, states.Edges())}
+	r := &Round{Items: items, reach: search.NewReach(states), item: make([]int, states.Edges()), from: map[figures.Stance][]link{}}
 	for edge := range r.item {
 		v, _ := states.Edge(edge)
 		r.item[edge] = itemOf[v]
 	}
 	start := search.DefaultStart(own.Room, 0)
 	for _, at := range states.StandingAt(0, floors.CellAt(*start.At)) {
-		if search.CommonStart(states.Standing(at).Stance) {
-			r.home = append(r.home, at)
+		if stance := states.Standing(at).Stance; search.CommonStart(stance) {
+			r.home, r.stance = append(r.home, at), append(r.stance, stance)
 		}
 	}
-	corners := make([]int, len(own.Room.Walls))
-	for i := range corners {
-		corners[i] = own.Room.Walls[i].Eighths
+	for _, w := range own.Room.Walls {
+		r.corners = append(r.corners, w.Eighths)
 	}
-	g := graph.New(own.Variants, corners...)
-	for _, e := range g.Edges() {
-		r.joins = append(r.joins, link{itemOf[e.Variant], e.From, e.To})
-	}
-	for _, c := range g.Corners() {
-		r.joins = append(r.joins, link{-1, c.From, c.To})
+	for _, e := range graph.New(own.Variants).Edges() {
+		r.from[e.From] = append(r.from[e.From], link{itemOf[e.Variant], e.To})
 	}
 	return r, nil
 }
@@ -90,10 +87,6 @@ func (r *Round) Gets(ctx context.Context, set Set) (bool, error) {
 			return false, nil
 		}
 	}
-	if !r.turns(set) {
-		return false, nil
-	}
-	r.Tested++
 	gets, err := r.lap(ctx, set)
 	if err == nil && !gets {
 		r.bad = append(r.bad, set)
@@ -101,59 +94,47 @@ func (r *Round) Gets(ctx context.Context, set Set) (bool, error) {
 	return gets, err
 }
 
-// turns reports whether, leaving out the floor, the figures of a set lead from some
-// stance round a corner and back to it, which every lap does.
-func (r *Round) turns(set Set) bool {
-	next := map[figures.Stance][]figures.Stance{}
-	var corners []link
-	for _, l := range r.joins {
-		switch {
-		case l.item < 0:
-			corners = append(corners, l)
-		case set.Has(l.item):
-			next[l.from] = append(next[l.from], l.to)
+// turns reports whether, leaving out the floor, the figures of a set lead from a stance
+// round every corner and back to it.
+func (r *Round) turns(home figures.Stance, set Set) bool {
+	now := map[figures.Stance]bool{home: true} // with so many corners taken
+	for wall := 0; ; wall++ {
+		todo := make([]figures.Stance, 0, len(now))
+		for s := range now {
+			todo = append(todo, s)
 		}
-	}
-	ends := map[figures.Stance]bool{}
-	for _, list := range next {
-		for _, to := range list {
-			ends[to] = true
-		}
-	}
-	turned := map[figures.Stance][]figures.Stance{}
-	for _, c := range corners {
-		if ends[c.from] && len(next[c.to]) > 0 {
-			turned[c.from] = append(turned[c.from], c.to)
-		}
-	}
-	// From each corner on: does the couple come back before it?
-	for from, list := range turned {
-		for _, to := range list {
-			seen := map[figures.Stance]bool{}
-			todo := []figures.Stance{to}
-			for len(todo) > 0 {
-				s := todo[len(todo)-1]
-				todo = todo[:len(todo)-1]
-				for _, n := range next[s] {
-					if n == from {
-						return true
-					}
-					for _, m := range append([]figures.Stance{n}, turned[n]...) {
-						if !seen[m] {
-							seen[m] = true
-							todo = append(todo, m)
-						}
-					}
+		for len(todo) > 0 {
+			s := todo[len(todo)-1]
+			todo = todo[:len(todo)-1]
+			for _, l := range r.from[s] {
+				if set.Has(l.item) && !now[l.to] {
+					now[l.to] = true
+					todo = append(todo, l.to)
 				}
 			}
 		}
+		if wall == len(r.corners) {
+			return now[home]
+		}
+		next := map[figures.Stance]bool{}
+		for s := range now {
+			for _, l := range r.from[s.Turned(r.corners[wall])] {
+				if set.Has(l.item) {
+					next[l.to] = true
+				}
+			}
+		}
+		now = next
 	}
-	return false
 }
 
 // lap reports whether there is a lap with the figures of a set.
 func (r *Round) lap(ctx context.Context, set Set) (bool, error) {
-	for _, home := range r.home {
+	for i, home := range r.home {
+		if !r.turns(r.stance[i], set) {
+			continue
+		}
+		r.Tested++
 		ok, err := r.reach.Lap(ctx, home, func(edge int) bool { return set.Has(r.item[edge]) })
 		if ok || err != nil {
 			return ok, err

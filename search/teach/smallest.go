@@ -48,41 +48,63 @@ func (r *Round) try(ctx context.Context, set Set) error {
 	if slices.ContainsFunc(r.good, func(g Set) bool { return g.In(set) }) {
 		return nil
 	}
-	before := len(r.bad)
+	before, tested := len(r.bad), r.Tested
 	gets, err := r.Gets(ctx, set)
 	switch {
 	case err != nil:
 		return err
 	case gets:
 		r.good = append(r.good, set)
-	case len(r.bad) > before:
+	case r.Tested > tested:
 		return r.grow(ctx, before)
+	default:
+		r.bad = r.bad[:before] // no need to remember what fails without the floor
 	}
 	return ctx.Err()
 }
 
-// grow makes a set that fails on the floor as large as it can be.
+// grow makes a set that fails on the floor as large as it can be: as many items as
+// possible are added at once, halves of those where that is too many.
 func (r *Round) grow(ctx context.Context, index int) error {
 	set := r.bad[index]
-	for i := range r.Items {
-		if set.Has(i) {
-			continue
+	var add func(items []int) error
+	add = func(items []int) error {
+		if len(items) == 0 {
+			return nil
 		}
-		with := set.With(i)
-		if slices.ContainsFunc(r.good, func(g Set) bool { return g.In(with) }) {
-			continue
+		with := set
+		for _, i := range items {
+			with = with.With(i)
 		}
-		if r.turns(with) {
-			r.Tested++
+		fails := !slices.ContainsFunc(r.good, func(g Set) bool { return g.In(with) })
+		if fails {
 			gets, err := r.lap(ctx, with)
 			if err != nil {
 				return err
 			}
-			if gets {
-				continue
-			}
+			fails = !gets
 		}
-		set = with
+		switch half := len(items) / 2; {
+		case fails:
+			set = with
+			return nil
+		case half == 0:
+			return nil
+		default:
+			if err := add(items[:half]); err != nil {
+				return err
+			}
+			return add(items[half:])
+		}
+	}
+	var others []int
+	for i := range r.Items {
+		if !set.Has(i) {
+			others = append(others, i)
+		}
+	}
+	if err := add(others); err != nil {
+		return err
 	}
 	r.bad = slices.DeleteFunc(r.bad, func(s Set) bool { return s.In(set) })
 	r.bad = append(r.bad, set)
