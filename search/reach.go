@@ -245,15 +245,7 @@ func (r *Reach) lap(ctx context.Context, homes []State, asked Asked) (bool, erro
 		}
 		s.homes[post] = true
 		cell := l.cell(place)
-		for y := -toleranceCells; y <= toleranceCells; y++ {
-			for x := -toleranceCells; x <= toleranceCells; x++ {
-				c := cell.Add(floors.Cell{X: x, Y: y})
-				if _, near := r.states.plan.gap(c, cell); near && l.holds(c) && l.usable[l.place(c)] != 0 {
-					word, bit := r.bit(c)
-					s.near[word] |= bit
-				}
-			}
-		}
+		r.addNear(s.near, cell)
 		begin := int(post) * s.marks
 		word, bit := r.bit(cell)
 		p := &s.places[0][begin]

@@ -231,6 +231,20 @@ func (s *States) Choices(at State) int {
 	return len(s.plan.moves[0][post]) + len(s.plan.moves[s.plan.kindOf[layer]][post])
 }
 
+// Begin is how many figures begin in the stance of a state, in some way of dancing them,
+// along the wall in use or, in a corner, along the next one, be there room for them or not.
+func (s *States) Begin(at State) int {
+	layer, place, post := s.unpack(at)
+	seen := map[*figures.Figure]bool{}
+	for i := range s.Choices(at) {
+		next, _, use := s.choice(layer, post, i)
+		if s.plan.ground.layers[layer].usable[place]&use != 0 {
+			seen[s.plan.edges[next.edge].variant.Figure] = true
+		}
+	}
+	return len(seen)
+}
+
 // Leads is where a choice leads and how many bars it takes; see [States.Choice].
 func (s *States) Leads(at State, number int) (to State, bars int, ok bool) {
 	layer, place, post := s.unpack(at)

@@ -125,6 +125,8 @@ var questions = map[string][]string{
 	"check":        {"check", "../../testdata/routines/tuesday-class.yaml", "--json"},
 	"faults":       {"check", "../../testdata/routines/faulty-class.yaml", "--json"},
 	"vary":         {"vary", "../../testdata/routines/taught/spin-turn-at-the-corner.yaml", "--replace", "5-9", "--tolerance", "0.5", "--count", "1", "--json"},
+	"next":         {"next", "--room", "studio", "--json"},
+	"ways-out":     {"ways-out", "--room", "studio", "--from", "DC, LF, closed", "--level", "bronze,social", "--json"},
 	"figures":      {"figures", "--json"},
 	"one-figure":   {"figures", "Natural Turn (1-3)", "--json", "--sweep"},
 	"own-figures":  {"figures", "check", "testdata/own-figures.yaml", "--json"},
