@@ -17,8 +17,9 @@ type teachCommand struct {
 	Room           string `placeholder:"NAME|FILE" help:"The room: studio, village hall, ballroom, clubroom, or a room's file (village hall, or the class's)."`
 	Most           string `group:"Smallest sets:" placeholder:"N" help:"Sets of up to so many figures, 1 to 4 (2; 3 with --both-ways)."`
 	BothWays       bool   `group:"Smallest sets:" help:"Only sets with which the couple turns to the right and to the left, however they are built."`
-	All            bool   `group:"Smallest sets:" help:"Show every line of the tables; otherwise the first 15."`
-	repertoryFlags `embed:"" set:"level_help=Levels of the figures that may be taught: social, bronze, silver or gold, several with commas between, or all (social)."`
+	All            bool   `help:"Show every line of the tables; otherwise the first 15 of each, or the 10 best figures."`
+	Stretch        bool   `group:"Floor:" help:"With --known or --class: let the couple reach or hold back, 0.8 to 1.1 of the stride."`
+	repertoryFlags `embed:"" set:"level_help=Levels of the figures that may be taught: social, bronze, silver or gold, several with commas between, or all (social; all with --known or --class)."`
 	Stride         string `group:"Floor:" placeholder:"STRIDE" help:"How far the couple travels in a step: usual (0.65 m), social (0.55), crowded (0.45) or metres."`
 	Margin         string `group:"Floor:" placeholder:"METRES" help:"Floor to be kept free between the couple and walls or obstacles (the room's own)."`
 }
@@ -43,6 +44,9 @@ type teaching struct {
 
 // Run answers.
 func (c *teachCommand) Run(s *session) error {
+	if len(c.Known) > 0 || c.Class != "" {
+		return c.next(s)
+	}
 	q, err := c.question(string(figures.Social))
 	if err != nil {
 		return err

@@ -8,9 +8,12 @@
 package teach
 
 import (
+	"cmp"
 	"math/bits"
+	"slices"
 
 	"lapwright/figures"
+	"lapwright/graph/difficulty"
 )
 
 // Item is what is taught at a time: a figure in some ways of dancing it.
@@ -92,6 +95,14 @@ func Of(items ...int) (s Set) {
 	return s
 }
 
+// All is the set of all of some items.
+func All(items []Item) (s Set) {
+	for i := range items {
+		s = s.With(i)
+	}
+	return s
+}
+
 // Has reports whether an item is in the set.
 func (s Set) Has(item int) bool { return s[item/64]&(1<<(item%64)) != 0 }
 
@@ -134,3 +145,12 @@ func (s Set) Items() (all []int) {
 	}
 	return all
 }
+
+// Easiest orders items by their difficulty in points a bar, as they usually are danced,
+// the easiest first; of items that are as hard each stays where it is.
+func Easiest(items []Item) {
+	slices.SortStableFunc(items, func(a, b Item) int { return cmp.Compare(a.Points(), b.Points()) })
+}
+
+// Points is the difficulty of an item in points a bar, as it usually is danced.
+func (it Item) Points() float64 { return difficulty.Figure(it.Variants[0]).Total() }

@@ -3,6 +3,8 @@ package answer
 import (
 	"lapwright/figures"
 	"lapwright/graph/difficulty"
+	"lapwright/search/teach"
+	"math"
 )
 
 // Smallest is the answer to which figures are enough to get right round a room.
@@ -59,4 +61,80 @@ func NewSet(all []*figures.Figure) Set {
 	}
 	s.Figures = append(append(append(s.Figures, s.Right...), s.Left...), s.Links...)
 	return s
+}
+
+// TeachNext is the answer to which figure to teach next.
+type TeachNext struct {
+	Room    RoomName `json:"room"`
+	Class   *Class   `json:"class"`
+	Stride  Number   `json:"stride"`
+	Stretch bool     `json:"stretch"`
+	Dance   string   `json:"dance"`
+	Known   []string `json:"known"`
+	Levels  []string `json:"levels"` // of what may be taught
+	Style   string   `json:"style"`
+	Order   string   `json:"order"`
+	// CountedBars is the most bars of the laps that are counted; 0: none are.
+	CountedBars int      `json:"counted_bars"`
+	Before      ClassCan `json:"before"`
+	// BeforeStretched tells that the class does not get round at the usual stride, but
+	// does reaching or holding back.
+	BeforeStretched bool        `json:"gets_round_stretched"`
+	Figures         []TeachGain `json:"figures"`
+	// Apart are the figures that join nothing that is known, before or after.
+	Apart []string `json:"join_nothing_known"`
+}
+
+// ClassCan is what a class can do with what it knows.
+type ClassCan struct {
+	GetsRound bool `json:"gets_round"`
+	// Rate is the growth rate of the number of routines in doublings a bar; null where
+	// no routine goes on for ever.
+	Rate     *Number  `json:"growth_rate"`
+	DeadEnds []Stance `json:"dead_ends"`
+	// OnFloor tells that what follows was found; it is for the first figures only.
+	OnFloor bool `json:"on_floor"`
+	// Endless is the share of the places and stances in which the figures known before
+	// end from which dancing can go on for ever.
+	Endless  Number `json:"endless_share"`
+	Shortest int    `json:"shortest_lap_bars"` // 0: none
+	Laps     uint64 `json:"laps"`
+	LapsOver bool   `json:"laps_too_many"`
+
+	// Ends are the dead ends as tables write them.
+	Ends []string `json:"-"`
+}
+
+// TeachGain is what a figure opens.
+type TeachGain struct {
+	Figure     string     `json:"figure"`
+	Difficulty Difficulty `json:"difficulty"` // of its usual way
+	Opens      string     `json:"opens"`      // round, turns, stance or choice
+	Words      string     `json:"words"`
+	After      ClassCan   `json:"after"`
+	Follows    []string   `json:"after_known"`  // known figures after which it can be danced
+	Leads      []string   `json:"before_known"` // known figures that can follow it
+}
+
+// NewClassCan are the measures of a class.
+func NewClassCan(m *teach.Measures) ClassCan {
+	c := ClassCan{GetsRound: m.Round, DeadEnds: stances(m.DeadEnds), OnFloor: m.OnFloor, Shortest: m.Shortest, Laps: m.Laps, LapsOver: m.LapsOver}
+	if !math.IsInf(m.Bits, 0) {
+		bits := Number(m.Bits)
+		c.Rate = &bits
+	}
+	if m.States > 0 {
+		c.Endless = Number(float64(m.Endless) / float64(m.States))
+	}
+	for _, s := range m.DeadEnds {
+		c.Ends = append(c.Ends, s.Short())
+	}
+	return c
+}
+
+// NewTeachGain is what a figure opens, in the words that say it.
+func NewTeachGain(g *teach.Gain, words string) TeachGain {
+	return TeachGain{Figure: g.Item.Figure.Name, Difficulty: NewDifficulty(difficulty.Figure(g.Item.Variants[0])),
+		Opens: [...]string{"round", "turns", "stance", "choice"}[g.Opens], Words: words, After: NewClassCan(&g.After),
+		Follows: Names(g.Follows), Leads: Names(g.Leads)}
 }
