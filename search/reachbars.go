@@ -1,16 +1,22 @@
 package search
 
 import (
+	"cmp"
 	"context"
+	"maps"
 	"math/bits"
+	"slices"
 
+	"lapwright/figures"
 	"lapwright/floors"
+	"lapwright/search/routine"
 )
 
-// atPost is a post of a layer.
+// atPost is a post of a layer, with the marks of what was danced.
 type atPost struct {
 	layer int
 	post  int32
+	marks int
 }
 
 // Tally counts the laps from one state, bar by bar.
@@ -48,6 +54,95 @@ func (r *Reach) Laps(ctx context.Context, home State, most int, asked Asked) (Ta
 	return t, err
 }
 
+// Path is one of the laps of the fewest bars that begin in a state, of at most so many
+// bars; nil where there is none. Of several it takes, from its end backward, the figure
+// that it has danced least, not the one just taken, rather at the usual stride.
+func (r *Reach) Path(ctx context.Context, home State, most int, asked Asked) (*Path, error) {
+	w, err := r.forward(ctx, home, most, asked, true)
+	if err != nil || w.shortest == 0 {
+		return nil, err
+	}
+	return w.path(home), nil
+}
+
+// Path is a lap, figure by figure.
+type Path struct {
+	Start routine.Start
+	Steps []routine.Step
+	Bars  int
+}
+
+// path goes back from where the lap closes to its beginning.
+func (w *walk) path(home State) *Path {
+	pl := w.states.plan
+	columns := 64 * w.words
+	p := &Path{Start: w.states.Standing(home).Start(), Bars: w.shortest}
+	at, s := -1, w.last()
+	for i, word := range w.at[w.shortest][s] {
+		if word &= w.near[i]; word != 0 {
+			at = 64*i + bits.TrailingZeros64(word)
+			break
+		}
+	}
+	danced := map[*figures.Figure]int{}
+	var just *figures.Figure
+	for done := w.shortest; done > 0; {
+		type way struct {
+			edge, turns, at, bars int
+			from                  atPost
+			price                 int
+		}
+		var best *way
+		for before := done - 1; before >= 0; before-- {
+			for _, from := range sortedPosts(w.at[before]) {
+				w.each(from, func(edge, turns int, to atPost, shift floors.Cell, length int) {
+					if to != s || before+length != done {
+						return
+					}
+					there := at - shift.Y*columns - shift.X
+					if there < 0 || there/64 >= len(w.near) {
+						return
+					}
+					bit := uint64(1) << (there % 64)
+					if w.at[before][from][there/64]&w.from(from.layer%w.states.walls, turns, edge)[there/64]&bit == 0 {
+						return
+					}
+					e := &pl.edges[edge]
+					f := e.variant.Figure
+					price := 4 * danced[f]
+					if f == just {
+						price += 6
+					}
+					if pl.problem.Scales[e.scale].Share != 1 {
+						price += 3
+					}
+					if best == nil || price < best.price {
+						best = &way{edge, turns, there, length, from, price}
+					}
+				})
+			}
+		}
+		e := &pl.edges[best.edge]
+		step := routine.Step{Variant: e.variant, Scale: pl.problem.Scales[e.scale].Share, Corner: routine.Stay}
+		if best.turns == 1 {
+			step.Corner = routine.Take
+		}
+		p.Steps = append(p.Steps, step)
+		just = e.variant.Figure
+		danced[just]++
+		at, s, done = best.at, best.from, done-best.bars
+	}
+	slices.Reverse(p.Steps)
+	return p
+}
+
+// sortedPosts are the posts of a map in a fixed order.
+func sortedPosts(at map[atPost]grid) []atPost {
+	return slices.SortedFunc(maps.Keys(at), func(a, b atPost) int {
+		return cmp.Or(cmp.Compare(a.layer, b.layer), cmp.Compare(a.post, b.post), cmp.Compare(a.marks, b.marks))
+	})
+}
+
 // walk is where a couple can be after so many bars.
 type walk struct {
 	*Reach
@@ -71,9 +166,9 @@ func (r *Reach) forward(ctx context.Context, home State, most int, asked Asked, 
 	start := r.newGrid()
 	word, bit := r.bit(cell)
 	start[word] = bit
-	w.at = []map[atPost]grid{{atPost{0, post}: start}}
+	w.at = []map[atPost]grid{{atPost{post: post}: start}}
 	seen := map[atPost]grid{} // only where the first lap is wanted
-	last := atPost{len(r.layers) - 1, post}
+	last := w.last()
 	for bars := 0; bars < len(w.at) && bars <= most; bars++ {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
@@ -111,6 +206,9 @@ func (r *Reach) forward(ctx context.Context, home State, most int, asked Asked, 
 	return w, nil
 }
 
+// last is where a lap closes.
+func (w *walk) last() atPost { return atPost{len(w.layers) - 1, w.home, w.asked.Marks} }
+
 // each visits the edges that may be danced from a post.
 func (w *walk) each(s atPost, visit func(edge, turns int, to atPost, shift floors.Cell, bars int)) {
 	pl := w.states.plan
@@ -124,8 +222,12 @@ func (w *walk) each(s atPost, visit func(edge, turns int, to atPost, shift floor
 		}
 		for _, m := range pl.moves[kind][s.post] {
 			e := &pl.edges[m.edge]
+			marks := s.marks
+			if w.asked.Marks > 0 {
+				marks |= w.asked.Mark(int(m.edge)) & w.asked.Marks
+			}
 			if w.asked.Allowed(int(m.edge)) && !(w.asked.Usual && pl.problem.Scales[e.scale].Share != 1) {
-				visit(int(m.edge), turns, atPost{to, m.to}, e.shapes[pl.ground.layers[to].wall].shift, int(e.bars))
+				visit(int(m.edge), turns, atPost{to, m.to, marks}, e.shapes[pl.ground.layers[to].wall].shift, int(e.bars))
 			}
 		}
 	}
@@ -133,7 +235,7 @@ func (w *walk) each(s atPost, visit func(edge, turns int, to atPost, shift floor
 
 // backward leaves only the places from which a lap can be closed in time.
 func (w *walk) backward() {
-	last := atPost{len(w.layers) - 1, w.home}
+	last := w.last()
 	for bars := len(w.at) - 1; bars >= 0; bars-- {
 		for s, here := range w.at[bars] {
 			keep := w.newGrid()
@@ -168,7 +270,7 @@ func (w *walk) backward() {
 
 // count counts the ways along the places that are left.
 func (w *walk) count(ctx context.Context, home State, t *Tally) error {
-	last := atPost{len(w.layers) - 1, w.home}
+	last := w.last()
 	ways := make([]map[atPost]map[int]uint64, len(w.at)) // by bars, post and bit
 	_, place, _ := w.states.unpack(home)
 	cell := w.states.plan.ground.layers[0].cell(place)
@@ -180,7 +282,7 @@ func (w *walk) count(ctx context.Context, home State, t *Tally) error {
 	for i := range ways {
 		ways[i] = map[atPost]map[int]uint64{}
 	}
-	ways[0][atPost{0, w.home}] = map[int]uint64{number(cell): 1}
+	ways[0][atPost{post: w.home}] = map[int]uint64{number(cell): 1}
 	plus := func(a *uint64, b uint64) {
 		sum, carry := bits.Add64(*a, b, 0)
 		*a, t.Over = sum, t.Over || carry > 0
@@ -307,7 +409,7 @@ func (r *Reach) Endless(ctx context.Context, ends, allowed func(edge int) bool) 
 			wall, post := i/posts, int32(i%posts)
 			w := &walk{Reach: r, asked: Asked{Allowed: allowed}}
 			keep := r.newGrid()
-			w.each(atPost{wall, post}, func(edge, turns int, to atPost, shift floors.Cell, _ int) {
+			w.each(atPost{layer: wall, post: post}, func(edge, turns int, to atPost, shift floors.Cell, _ int) {
 				next := alive[to.layer%walls*posts+int(to.post)]
 				if next == nil {
 					return

@@ -246,3 +246,52 @@ func (r *Round) lap(ctx context.Context, set Set, serves func(core Set) bool) (b
 	}
 	return closes, err
 }
+
+// Shortest is how many bars the shortest lap of a set takes at the couple's usual stride;
+// most where there is none of fewer bars. The error is that of ctx.
+func (r *Round) Shortest(ctx context.Context, set Set, most int) (int, error) {
+	for i, core := range r.cores(set) {
+		if (core == Set{}) {
+			continue
+		}
+		bars, err := r.reach.Shortest(ctx, r.homes[i].at, most-1, search.Asked{Allowed: func(edge int) bool { return core.Has(r.item[edge]) }, Usual: true})
+		if err != nil {
+			return 0, err
+		}
+		if bars > 0 {
+			most = bars
+		}
+	}
+	return most, nil
+}
+
+// Path is a lap with the figures of a set that dances each item of another, of the fewest
+// bars at the usual stride, or else reaching and holding back; nil where there is none of
+// at most so many bars. The error is that of ctx.
+func (r *Round) Path(ctx context.Context, set, must Set, most int) (*search.Path, error) {
+	bit := map[int]int{}
+	for i, item := range must.Items() {
+		bit[item] = 1 << i
+	}
+	asked := search.Asked{Mark: func(edge int) int { return bit[r.item[edge]] }, Marks: 1<<len(bit) - 1}
+	for _, asked.Usual = range []bool{true, false} {
+		var best *search.Path
+		for i, core := range r.cores(set) {
+			if core == (Set{}) || !must.In(core) {
+				continue
+			}
+			asked.Allowed = func(edge int) bool { return core.Has(r.item[edge]) }
+			p, err := r.reach.Path(ctx, r.homes[i].at, most, asked)
+			if err != nil {
+				return nil, err
+			}
+			if p != nil {
+				best, most = p, p.Bars-1
+			}
+		}
+		if best != nil {
+			return best, nil
+		}
+	}
+	return nil, nil
+}

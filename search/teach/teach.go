@@ -154,3 +154,11 @@ func Easiest(items []Item) {
 
 // Points is the difficulty of an item in points a bar, as it usually is danced.
 func (it Item) Points() float64 { return difficulty.Figure(it.Variants[0]).Total() }
+
+// Less is the set without the items of another.
+func (s Set) Less(o Set) Set {
+	for i := range s {
+		s[i] &^= o[i]
+	}
+	return s
+}
