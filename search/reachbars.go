@@ -56,7 +56,8 @@ func (r *Reach) Laps(ctx context.Context, home State, most int, asked Asked) (Ta
 
 // Path is one of the laps of the fewest bars that begin in a state, of at most so many
 // bars; nil where there is none. Of several it takes, from its end backward, the figure
-// that it has danced least, not the one just taken, rather at the usual stride.
+// that it has danced least, not the one just taken, rather in the usual way and at the
+// usual stride.
 func (r *Reach) Path(ctx context.Context, home State, most int, asked Asked) (*Path, error) {
 	w, err := r.forward(ctx, home, most, asked, true)
 	if err != nil || w.shortest == 0 {
@@ -115,6 +116,9 @@ func (w *walk) path(home State) *Path {
 					}
 					if pl.problem.Scales[e.scale].Share != 1 {
 						price += 3
+					}
+					if e.variant != f.Variants[0] {
+						price += 2
 					}
 					if best == nil || price < best.price {
 						best = &way{edge, turns, there, length, from, price}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -18,6 +19,10 @@ type teachCommand struct {
 	Most           string `group:"Smallest sets:" placeholder:"N" help:"Sets of up to so many figures, 1 to 4 (2; 3 with --both-ways)."`
 	BothWays       bool   `group:"Smallest sets:" help:"Only sets with which the couple turns to the right and to the left, however they are built."`
 	All            bool   `help:"Show every line of the tables; otherwise the first 15 of each, or the 10 best figures."`
+	Weeks          string `group:"Course:" placeholder:"N" help:"A course of so many weeks, 1 to 52, on top of what is known."`
+	PerWeek        string `group:"Course:" placeholder:"N" help:"Figures taught each week, 1 to 4 (2)."`
+	Out            string `group:"Course:" placeholder:"FILE.yaml" help:"Write the course as a class's file, which --class reads."`
+	Force          bool   `group:"Course:" help:"Write over a file that is there already."`
 	Stretch        bool   `group:"Floor:" help:"With --known or --class: let the couple reach or hold back, 0.8 to 1.1 of the stride."`
 	repertoryFlags `embed:"" set:"level_help=Levels of the figures that may be taught: social, bronze, silver or gold, several with commas between, or all (social; all with --known or --class)."`
 	Stride         string `group:"Floor:" placeholder:"STRIDE" help:"How far the couple travels in a step: usual (0.65 m), social (0.55), crowded (0.45) or metres."`
@@ -44,7 +49,12 @@ type teaching struct {
 
 // Run answers.
 func (c *teachCommand) Run(s *session) error {
-	if len(c.Known) > 0 || c.Class != "" {
+	switch {
+	case c.Weeks != "":
+		return c.course(s)
+	case c.PerWeek != "" || c.Out != "" || c.Force:
+		return errors.New("--per-week, --out and --force belong to a course: say of how many weeks with --weeks")
+	case len(c.Known) > 0 || c.Class != "":
 		return c.next(s)
 	}
 	q, err := c.question(string(figures.Social))
@@ -94,6 +104,11 @@ func (c *teachCommand) smallest(s *session, q *teaching) error {
 	round, err := teach.NewRound(&q.problem, q.items)
 	if err != nil {
 		return err
+	}
+	if gets, err := round.Lap(s.ctx, teach.All(q.items)); err != nil {
+		return err
+	} else if !gets {
+		return s.noRound(q, q.repertory.variants)
 	}
 	a := answer.Smallest{Room: q.room.name, Stride: answer.Number(q.problem.Couple.Stride), Dance: q.repertory.dance,
 		Levels: q.repertory.wanted.levelNames(), Style: q.repertory.wanted.styleName(), LookedAt: len(q.items), Lists: []answer.Sets{}}
@@ -182,6 +197,9 @@ func (s *session) smallest(q *teaching, a *answer.Smallest, all bool) error {
 		if err := table(s.out, []column{{"Right turn", false}, {"Left turn", false}, {"Link", false}, {"Sets", true}}, rows); err != nil {
 			return err
 		}
+		if len(list.Sets) == 1 {
+			of = "set" + strings.TrimPrefix(of, "sets")
+		}
 		fmt.Fprintf(s.out, "\n%d %s: all there are.", len(list.Sets), of)
 		if left > 0 {
 			fmt.Fprintf(s.out, " %s more: --all shows them.", many(left, "line"))
@@ -229,4 +247,32 @@ func together(sets []answer.Set) (all []sameTurns) {
 // heading is what may be taught, in a few words.
 func (q *teaching) heading() string {
 	return fmt.Sprintf("%s, %s, stride %g m", q.repertory.dance, q.repertory.words(), q.problem.Couple.Stride)
+}
+
+// noRound says that all the figures together do not get round, and why, as lapwright lap
+// does; as JSON it has the shape of a lap that is not found.
+func (s *session) noRound(q *teaching, all []*figures.Variant) error {
+	p := q.problem
+	p.Variants, p.More, p.WhyTime, p.Weights, p.Scales = all, q.repertory.more(), whyTime, search.DefaultWeights(), nil
+	result, err := search.Find(s.ctx, &p, nil)
+	if err != nil {
+		return err
+	}
+	if result.Lap != nil {
+		return faultOfOurs{errors.New("the search finds a lap where the sets of figures have none")}
+	}
+	a := answer.Lap{Asked: answer.Asked{Dance: q.repertory.dance, Level: q.repertory.wanted.levelNames(), Style: q.repertory.wanted.styleName(), Known: q.repertory.known, Without: q.repertory.without,
+		Must: []string{}, Limits: answer.NewLimits(&search.Limits{}, 1), Stride: answer.Number(p.Couple.Stride), Margin: answer.Number(p.Margin), Weights: answer.NewWeights(p.Weights)},
+		Why: result.Why, Room: q.room.name, Laps: []answer.NumberedLap{}, Search: answer.NewSearch(result)}
+	if s.json {
+		if err := answer.Write(s.out, a); err != nil {
+			return err
+		}
+		return errNo
+	}
+	fmt.Fprintf(s.out, "%s (%s)\n", s.paint.bold("All these figures together do not get round "+q.room.Name), q.heading())
+	for _, why := range a.Why {
+		fmt.Fprintf(s.out, "  %s\n", why)
+	}
+	return errNo
 }

@@ -112,7 +112,7 @@ func (n *Next) Find(ctx context.Context) (*Gains, error) {
 	gains := make([]Gain, len(n.Items))
 	for i, it := range n.Items {
 		gains[i] = Gain{Item: it}
-		gains[i].Follows, gains[i].Leads = f.joins(all, i)
+		gains[i].Follows, gains[i].Leads = Joins(own.Room, n.Known, it)
 		if len(gains[i].Follows) == 0 || len(gains[i].Leads) == 0 {
 			g.Apart = append(g.Apart, it)
 		} else {
@@ -257,37 +257,36 @@ func deadEnds(g *graph.Graph, has func(*figures.Variant) bool) (all []figures.St
 	return all
 }
 
-// joins are the known figures before and after an item.
-func (f *floorOf) joins(g *graph.Graph, item int) (before, after []*figures.Figure) {
-	add := func(list *[]*figures.Figure, v *figures.Variant) {
-		if !slices.Contains(*list, v.Figure) {
-			*list = append(*list, v.Figure)
-		}
-	}
+// Joins are the figures among some ways of dancing after which an item can be danced, and
+// those that can follow it, along a wall or round a corner of a room, as far as stances
+// go. The item itself is not among them.
+func Joins(room *floors.Room, known []*figures.Variant, it Item) (before, after []*figures.Figure) {
+	turns := append(corners(room), 0)
 	begins, ends := map[figures.Stance]bool{}, map[figures.Stance]bool{}
-	for _, e := range g.Edges() {
-		if i, isNew := f.item[e.Variant]; isNew && i == item {
-			begins[e.From], ends[e.To] = true, true
-		}
-	}
-	for _, c := range g.Corners() {
-		if begins[c.To] {
-			begins[c.From] = true
-		}
-	}
-	for _, c := range g.Corners() {
-		if ends[c.From] {
-			ends[c.To] = true
-		}
-	}
-	for _, v := range f.known {
+	for _, v := range it.Variants {
 		for _, e := range v.Entries {
-			e = e.Turned(0)
-			if begins[v.Exit(e)] {
-				add(&before, v)
+			for _, turn := range turns {
+				if turn != 0 || !v.Corner {
+					ends[v.Exit(e).Turned(turn)] = true
+				}
 			}
-			if ends[e] {
-				add(&after, v)
+			begins[e.Turned(0)] = true
+		}
+	}
+	add := func(list *[]*figures.Figure, f *figures.Figure) {
+		if f != it.Figure && !slices.Contains(*list, f) {
+			*list = append(*list, f)
+		}
+	}
+	for _, v := range known {
+		for _, e := range v.Entries {
+			if ends[e.Turned(0)] {
+				add(&after, v.Figure)
+			}
+			for _, turn := range turns {
+				if (turn != 0 || !v.Corner) && begins[v.Exit(e).Turned(turn)] {
+					add(&before, v.Figure)
+				}
 			}
 		}
 	}

@@ -138,3 +138,42 @@ func NewTeachGain(g *teach.Gain, words string) TeachGain {
 		Opens: [...]string{"round", "turns", "stance", "choice"}[g.Opens], Words: words, After: NewClassCan(&g.After),
 		Follows: Names(g.Follows), Leads: Names(g.Leads)}
 }
+
+// Course is the answer to what to teach week by week.
+type Course struct {
+	Room    RoomName     `json:"room"`
+	Class   *Class       `json:"class"`
+	Stride  Number       `json:"stride"`
+	Dance   string       `json:"dance"`
+	Known   []string     `json:"known"` // before the course
+	Levels  []string     `json:"levels"`
+	Style   string       `json:"style"`
+	Asked   int          `json:"weeks_asked"`
+	PerWeek int          `json:"figures_a_week"`
+	Order   string       `json:"order"`
+	Weeks   []CourseWeek `json:"weeks"`
+}
+
+// CourseWeek is one week of a course.
+type CourseWeek struct {
+	Week  int            `json:"week"` // from 1
+	Teach []CourseFigure `json:"teach"`
+	// Rate is the growth rate of the routines of all that is known then, in doublings a
+	// bar.
+	Rate Number `json:"growth_rate"`
+	// Lap is the practice lap: it dances every figure of the week.
+	Lap Routine `json:"practice_lap"`
+}
+
+// CourseFigure is a figure that is taught, with what it joins of what is known then.
+type CourseFigure struct {
+	Figure     string     `json:"figure"`
+	Difficulty Difficulty `json:"difficulty"`
+	Follows    []string   `json:"after"`
+	Leads      []string   `json:"before"`
+}
+
+// NewCourseFigure is a figure with what is danced before and after it.
+func NewCourseFigure(it teach.Item, follows, leads []*figures.Figure) CourseFigure {
+	return CourseFigure{it.Figure.Name, NewDifficulty(difficulty.Figure(it.Figure.Variants[0])), Names(follows), Names(leads)}
+}
