@@ -293,7 +293,7 @@ func (s *States) Each(at State, wanted func(edge int, to State) bool, visit func
 		for i := range list {
 			shape := &s.plan.edges[list[i].edge].shapes[l.wall]
 			if into := cell.Add(shape.shift); l.holds(into) && l.usable[l.place(into)] != 0 {
-				if next := s.pack(to, l.place(into), list[i].to); wanted(int(list[i].edge), next) && s.plan.crowd(shape, cell) != blocked {
+				if next := s.pack(to, l.place(into), list[i].to); wanted(int(list[i].edge), next) && s.fits(list[i].edge, l.wall, cell) {
 					visit(number, next)
 				}
 			}

@@ -44,7 +44,7 @@ type Problem struct {
 	// Routine begins at a place that is given; where it begins does not change.
 	Routine routine.Routine
 	// MayStay tells whether a figure of the routine may be used at all; nil allows all.
-	MayStay func(*figures.Figure) bool
+	MayStay func(*figures.Variant) bool
 	// Closes tells that the routine has to be a lap, or several.
 	Closes bool
 	// Count is how many repairs are wanted at most, from 1 to [MostCount].
@@ -167,7 +167,7 @@ func newSearch(p *Problem) (*repairing, error) {
 	}
 	for _, step := range p.Routine.Steps {
 		v := step.Variant
-		stays := v != nil && (p.MayStay == nil || p.MayStay(v.Figure))
+		stays := v != nil && (p.MayStay == nil || p.MayStay(v))
 		s.stays = append(s.stays, stays)
 		if stays && !slices.Contains(own.Variants, v) {
 			own.Variants = append(own.Variants, v)

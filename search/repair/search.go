@@ -97,7 +97,7 @@ func (s *repairing) run(ctx context.Context, tell func(changes, expanded int)) (
 			s.expand(heap.Pop(&s.tiers[s.tier]).(item).node)
 		}
 	}
-	out.AtLeast, out.All = s.tier-1, true
+	out.AtLeast, out.All, out.Never = s.tier-1, true, len(s.found) == 0
 	s.finish(out)
 	return out, nil
 }
