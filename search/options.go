@@ -1,5 +1,7 @@
 package search
 
+import "lapwright/floors"
+
 // Option is a move as it is without a place: what can be danced from a post, wherever
 // there is room for it.
 type Option struct {
@@ -36,3 +38,6 @@ func (s *States) Wall(at State) int {
 	layer, _, _ := s.unpack(at)
 	return s.plan.ground.layers[layer].wall
 }
+
+// Shift is how an edge carries the couple along a wall.
+func (s *States) Shift(edge, wall int) floors.Cell { return s.plan.edges[edge].shapes[wall].shift }

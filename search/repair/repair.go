@@ -56,6 +56,10 @@ type Problem struct {
 // MostCount is the greatest number of repairs that can be asked for.
 const MostCount = 20
 
+// MostChanges is up to how many changes are looked for: with more it would be another
+// routine.
+const MostChanges = 8
+
 // UsualMost is how many steps a search takes at most, where nothing else is said.
 const UsualMost = 1_000_000
 
@@ -133,6 +137,7 @@ func Find(ctx context.Context, p *Problem, tell func(changes, expanded int)) (*R
 	if s.bound, err = newBound(ctx, s); err != nil {
 		return nil, err
 	}
+	s.distance = newDistance(s)
 	return s.run(ctx, tell)
 }
 

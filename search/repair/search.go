@@ -13,15 +13,16 @@ import (
 
 // repairing is a search for repairs under way.
 type repairing struct {
-	problem *Problem
-	states  *search.States
-	begins  figures.Stance
-	start   search.State
-	stays   []bool // by figure of the routine
-	corners int    // to be taken in all; 0 where the routine need not close
-	edges   []edge
-	options [][][]search.Option // by wall and post
-	bound   *bound
+	problem  *Problem
+	states   *search.States
+	begins   figures.Stance
+	start    search.State
+	stays    []bool // by figure of the routine
+	corners  int    // to be taken in all; 0 where the routine need not close
+	edges    []edge
+	options  [][][]search.Option // by wall and post
+	bound    *bound
+	distance *distance
 
 	nodes  []node
 	closed map[key][]int32 // nodes that were expanded
@@ -80,6 +81,10 @@ func (s *repairing) run(ctx context.Context, tell func(changes, expanded int)) (
 		return out, nil
 	}
 	for s.tier = 0; len(s.found) == 0 && s.tier < len(s.tiers); s.tier++ {
+		if s.tier > MostChanges {
+			out.AtLeast = s.tier
+			return out, nil
+		}
 		for len(s.tiers[s.tier]) > 0 && len(s.found) < s.problem.Count {
 			if out.Expanded++; out.Expanded%1024 == 0 {
 				if err := ctx.Err(); err != nil {
@@ -112,7 +117,7 @@ func (s *repairing) finish(out *Result) {
 // push adds a way, and returns the tier in which it belongs.
 func (s *repairing) push(n node) int {
 	left := s.corners - int(n.key.corners)
-	more := s.bound.of(int(n.key.done), left, s.post(n.key.at))
+	more := max(s.bound.of(int(n.key.done), left, s.post(n.key.at)), s.distance.of(s, n.key))
 	if more == never {
 		return never
 	}
@@ -136,7 +141,8 @@ func (s *repairing) post(at search.State) int { return int(at) % s.states.Posts(
 // expand follows a node as far as the tier goes.
 func (s *repairing) expand(id int32) {
 	n := s.nodes[id]
-	if !n.open {
+	first := !n.open
+	if first {
 		before := s.closed[n.key]
 		if len(before) >= s.problem.Count || slices.ContainsFunc(before, func(b int32) bool { return s.nodes[b].danced == n.danced }) {
 			return
@@ -159,7 +165,7 @@ func (s *repairing) expand(id int32) {
 		if tier > s.tier {
 			next = min(next, tier)
 		}
-		return tier == s.tier
+		return tier == s.tier || first && tier < s.tier
 	}
 	done, left := int(n.key.done), s.corners-int(n.key.corners)
 	steps := s.problem.Routine.Steps

@@ -43,12 +43,12 @@ type Mended struct {
 
 // MendedEntry is a figure before and after.
 type MendedEntry struct {
-	WasBar  int    `json:"was_bar"` // from 1; 0 where a figure was put in
-	Was     string `json:"was"`     // empty as for WasBar
-	Line    int    `json:"line"`    // in the file; 0 as for WasBar
-	NowBar  int    `json:"now_bar"` // 0 where a figure was left out
-	Now     string `json:"now"`
-	Done    string `json:"done"` // stays, put in, put in place, left out
+	WasBar int    `json:"was_bar"` // from 1; 0 where a figure was put in
+	Was    string `json:"was"`     // empty as for WasBar
+	Line   int    `json:"line"`    // in the file; 0 as for WasBar
+	NowBar int    `json:"now_bar"` // 0 where a figure was left out
+	Now    string `json:"now"`
+	Done   string `json:"done"` // stays, put in, put in place, left out
 	// WasScale and NowScale are shares of the stride; 0 as for WasBar and NowBar.
 	WasScale Number `json:"was_scale"`
 	NowScale Number `json:"now_scale"`
