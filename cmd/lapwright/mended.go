@@ -22,7 +22,11 @@ func (s *session) repairs(a *answer.Repair) error {
 			"the figures can be danced as they stand. What is wrong are limits, which are not mended.")
 		return nil
 	}
-	fmt.Fprintf(s.out, "\n%s\nWhat comes in: %s.\n", s.paint.bold(fmt.Sprintf("The fewest changes: %d", a.Changes)), a.ComesIn)
+	fewest := fmt.Sprintf("The fewest changes: %d", a.Changes)
+	if a.Changes == 0 {
+		fewest += "; the same figures, danced otherwise"
+	}
+	fmt.Fprintf(s.out, "\n%s\nWhat comes in: %s.\n", s.paint.bold(fewest), a.ComesIn)
 	for i := range a.Ways {
 		m := &a.Ways[i]
 		fmt.Fprintf(s.out, "\n%s\n\n", s.paint.bold(fmt.Sprintf("Repair %d: %s", m.Number, mendedWords(m))))

@@ -56,10 +56,12 @@ func (c *checkCommand) readyToRepair() (*repairQuestion, error) {
 		return nil, errors.New("--repair says which repair is written: name the file with --out")
 	case c.Out != "" && q.count == 0:
 		return nil, errors.New("--out writes a repair, and --repairs 0 asks for none: leave one of them out")
-	case q.which > q.count && c.Repairs != "":
+	case c.Repair != "" && c.Repairs != "" && q.which > q.count:
 		return nil, fmt.Errorf("--repair %d is to be written, and only %s asked for with --repairs", q.which, manyAre(q.count, "repair"))
 	}
-	q.count = max(q.count, q.which*min(1, q.count))
+	if q.count > 0 {
+		q.count = max(q.count, q.which)
+	}
 	if c.Out == "" {
 		return q, nil
 	}

@@ -34,14 +34,21 @@ type edge struct {
 	scale   float64
 	// mayCome tells that it may be put in.
 	mayCome bool
-	// hard is what it costs to bring it in: its difficulty, with a hundredth of a point
-	// for each hundredth by which its scale differs from 1.
+	// hard is what it costs to bring it in: its difficulty, and what its scale differs
+	// from 1.
 	hard cost
 }
 
 func newEdge(v *figures.Variant, number uint64, bars int, scale float64, mayCome bool) edge {
-	points := math.Max(0, difficulty.Figure(v).Total())*float64(bars) + math.Abs(1-scale)
-	return edge{v, number, bars, scale, mayCome, cost(math.Min(hardest, math.Round(100*points))) * oneHard}
+	points := math.Max(0, difficulty.Figure(v).Total()) * float64(bars)
+	hard := cost(math.Min(hardest, math.Round(100*points))) * oneHard
+	return edge{v, number, bars, scale, mayCome, hard + otherScale(scale, 1)}
+}
+
+// otherScale is what it costs to dance at a share of the stride rather than at another
+// one: as much for a hundredth as a hundredth of a point of difficulty.
+func otherScale(scale, usual float64) cost {
+	return cost(math.Round(100*math.Abs(scale-usual))) * oneHard
 }
 
 // bars is what it costs that a figure takes more or fewer bars.

@@ -85,7 +85,7 @@ type Result struct {
 }
 
 // Order says how repairs with as many changes are ordered.
-const Order = "those come first that leave most figures at the share of the stride and along the wall that the file says; of these those that keep most of its figures, then those with the fewest awkward joins, those that change the number of bars least, and those that bring in the easiest figures"
+const Order = "those come first that leave most figures at the share of the stride and along the wall that the file says; of these those that keep most of its figures, then those with the fewest awkward joins, those that change the number of bars least, and those that bring in the easiest figures, at shares of the stride nearest to the usual"
 
 // Way is one repair.
 type Way struct {

@@ -237,7 +237,7 @@ func (s *repairing) expand(id int32) {
 			child.scale = e.scale != steps[done].Scale
 			child.corner = steps[done].Corner == routine.Take && !o.Turns || steps[done].Corner == routine.Stay && o.Turns
 			if child.scale {
-				child.cost += oneAdjusted
+				child.cost += oneAdjusted + otherScale(e.scale, steps[done].Scale)
 			}
 			if child.corner {
 				child.cost += oneAdjusted
