@@ -69,7 +69,7 @@ type Result struct {
 	// [Order]; empty where none was found.
 	Ways []Way
 	// AtLeast is a number of changes that no repair does without; with Ways, as many as
-	// these have. Never tells that no repair can be at all.
+	// these have. Never tells instead that no repair can be at all.
 	AtLeast int
 	Never   bool
 	// All tells that Ways has all repairs with so many changes, or the first Count of them

@@ -102,7 +102,9 @@ func (s *repairing) run(ctx context.Context, tell func(changes, expanded int)) (
 			s.expand(heap.Pop(&s.tiers[s.tier]).(item).node)
 		}
 	}
-	out.AtLeast, out.All, out.Never = s.tier-1, true, len(s.found) == 0
+	if out.Never = len(s.found) == 0; !out.Never {
+		out.AtLeast, out.All = s.tier-1, true
+	}
 	s.finish(out)
 	return out, nil
 }

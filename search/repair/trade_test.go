@@ -64,9 +64,17 @@ func problem(t testing.TB, at geometry.Point, stance string, names ...string) *r
 	return p
 }
 
+// tester is a test, or a test of a property.
+type tester interface {
+	Helper()
+	Errorf(format string, args ...any)
+	Fatalf(format string, args ...any)
+	Fatal(args ...any)
+}
+
 // find is the answer to a problem. Every repair in it dances clean, has as many changes
 // as the answer says, and is told as it is.
-func find(t testing.TB, p *repair.Problem) *repair.Result {
+func find(t tester, p *repair.Problem) *repair.Result {
 	t.Helper()
 	res, err := repair.Find(context.Background(), p, nil)
 	if err != nil {
@@ -92,7 +100,7 @@ func dance(p *repair.Problem, r *routine.Routine) *check.Report {
 }
 
 // told holds what is told of a repair against its figures.
-func told(t testing.TB, p *repair.Problem, res *repair.Result, w *repair.Way) {
+func told(t tester, p *repair.Problem, res *repair.Result, w *repair.Way) {
 	t.Helper()
 	edits, adjusted, was, now := 0, 0, 0, 0
 	for _, c := range w.Changes {
