@@ -50,7 +50,7 @@ func TestExactly(t *testing.T) {
 				t.Fatalf("%s from %v: it has room: %v; the checker says %v", v.Name(), r.Start.Stance, fits, faults)
 			}
 			visited := false
-			exact.Each(at, func(search.State) bool { return true }, func(n int, _ search.State) { visited = visited || n == number })
+			exact.Each(at, func(int, search.State) bool { return true }, func(n int, _ search.State) { visited = visited || n == number })
 			if visited != fits {
 				t.Fatalf("%s: Leads and Each differ", v.Name())
 			}
