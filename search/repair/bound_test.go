@@ -112,3 +112,79 @@ func TestCostUnits(t *testing.T) {
 		t.Error("adjustments run over")
 	}
 }
+
+// TestDistanceFalls: whatever figure is put in anywhere, the distance asks for one change
+// less at most; and it asks for some where there is far to go. All figures travel as far,
+// so that each counts in full.
+func TestDistanceFalls(t *testing.T) {
+	p := lapOf(t, "village hall")
+	natural, _ := figures.BuiltIn().Variant("Natural Turn (whole turn)")
+	change, _ := figures.BuiltIn().Variant("Left Foot Closed Change")
+	p.Variants, p.Closes, p.Scales = []*figures.Variant{natural, change}, true, []search.Scale{{Share: 1}}
+	p.Routine.Steps = []routine.Step{{Variant: natural, Scale: 1}}
+	s, err := newSearch(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := newDistance(s)
+	asked, fell := 0, 0
+	for at := 0; at < s.states.Count(); at += 7 {
+		state := search.State(at)
+		if !s.states.Usable(state) {
+			continue
+		}
+		wall := s.states.Wall(state)
+		corners := ((wall-p.Routine.Start.Wall)%len(p.Room.Walls) + len(p.Room.Walls)) % len(p.Room.Walls)
+		before := d.of(s, key{at: state, corners: uint16(corners), done: 1})
+		asked = max(asked, before)
+		for number, o := range s.options[wall][s.post(state)] {
+			to, _, ok := s.states.Leads(state, number)
+			if !ok {
+				continue
+			}
+			after := corners
+			if o.Turns {
+				after++
+			}
+			now := d.of(s, key{at: to, corners: uint16(after), done: 1})
+			if now < before-1 {
+				t.Fatalf("a figure that is put in lowers what is needed from %d to %d", before, now)
+			}
+			if now < before {
+				fell++
+			}
+		}
+	}
+	if asked < 5 || fell == 0 {
+		t.Errorf("at most %d changes are asked for, and %d figures lower that", asked, fell)
+	}
+}
+
+// TestEndsAtACorner: a lap may end with a figure that is danced at a corner only where it
+// begins with the corner.
+func TestEndsAtACorner(t *testing.T) {
+	p := lapOf(t, "village hall")
+	p.Closes = true
+	var atCorner *figures.Variant
+	for _, v := range figures.BuiltIn().Variants() {
+		if v.Corner && atCorner == nil {
+			atCorner = v
+		}
+	}
+	p.Variants = append(p.Variants, atCorner)
+	p.Routine.Start.Stance = atCorner.Exit(atCorner.Entries[0])
+	s, err := newSearch(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at, err := s.states.After(p.Routine.Start, atCorner)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := node{key: key{at: at, done: uint16(len(p.Routine.Steps)), corners: uint16(s.corners)}}
+	for how, want := range map[began]bool{nothingYet: false, alongTheWall: false, roundACorner: true} {
+		if n.key.began = how; s.ends(&n) != want {
+			t.Errorf("begun %d, it ends: %v", how, !want)
+		}
+	}
+}

@@ -1,0 +1,36 @@
+package repair_test
+
+import (
+	"slices"
+	"testing"
+
+	"lapwright/search/repair"
+	"lapwright/search/routine"
+)
+
+// TestStretchLeftOut: from a lap a stretch is left out that begins and ends in the same
+// stance, so that nothing is wrong but where the couple comes to. It is mended with no more
+// figures than were left out.
+func TestStretchLeftOut(t *testing.T) {
+	tried := 0
+	for i := range rooms() {
+		c := &rooms()[i]
+		p := &repair.Problem{Problem: c.problem, Closes: true, Count: 1}
+		rows := dance(p, &c.lap).Rows
+		for first := range rows {
+			for end := first + 1; end <= min(first+3, len(rows)-1); end++ {
+				if rows[first].Entry != rows[end].Entry || rows[first].NextWall != rows[end].NextWall || tried >= 4*(i+1) {
+					continue
+				}
+				tried++
+				p.Routine = routine.Routine{Start: c.lap.Start, Steps: slices.Delete(slices.Clone(c.lap.Steps), first, end)}
+				if res := find(t, p); len(res.Ways) == 0 || res.AtLeast > end-first {
+					t.Errorf("%s: without figures %d to %d there are %d ways, with at least %d changes", p.Room.Name, first+1, end, len(res.Ways), res.AtLeast)
+				}
+			}
+		}
+	}
+	if tried < 3 {
+		t.Errorf("only %d stretches begin and end alike", tried)
+	}
+}
