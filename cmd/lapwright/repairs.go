@@ -83,7 +83,7 @@ func (c *checkCommand) repair(s *session, q *repairQuestion, r *checked) error {
 	q.problem = repair.Problem{Routine: r.file.Routine, Closes: r.ask.Lap, Count: q.count,
 		Problem: search.Problem{Room: r.room.Room, Variants: coming, Follows: r.ask.Follows, Limits: r.limits.Limits, Laps: r.limits.laps,
 			Couple: figures.DefaultCouple().WithStride(r.file.Stride), Margin: r.file.Margin, Weights: search.DefaultWeights()}}
-	q.problem.MayStay = r.ask.Allowed
+	q.problem.Allowed = r.ask.Allowed
 	line := &progress{w: s.errors, began: time.Now()}
 	defer line.clear()
 	var tell func(int, int)

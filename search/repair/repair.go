@@ -43,8 +43,9 @@ type Problem struct {
 	search.Problem
 	// Routine begins at a place that is given; where it begins does not change.
 	Routine routine.Routine
-	// MayStay tells whether a figure of the routine may be used at all; nil allows all.
-	MayStay func(*figures.Variant) bool
+	// Allowed tells whether a figure may be used at all, be it that it stays or that it
+	// comes in; nil allows all.
+	Allowed func(*figures.Variant) bool
 	// Closes tells that the routine has to be a lap, or several.
 	Closes bool
 	// Count is how many repairs are wanted at most, from 1 to [MostCount].
@@ -164,15 +165,19 @@ func (p *Problem) sense() error {
 // of the routine that may stay.
 func newSearch(p *Problem) (*repairing, error) {
 	own := p.Problem
-	own.Variants, own.More = slices.Clone(p.Variants), nil
+	own.Variants, own.More = nil, nil
 	s := &repairing{problem: p, begins: p.Routine.Start.Stance.Turned(0)}
 	mayCome := map[*figures.Variant]bool{}
+	allowed := func(v *figures.Variant) bool { return v != nil && (p.Allowed == nil || p.Allowed(v)) }
 	for _, v := range p.Variants {
-		mayCome[v] = true
+		if allowed(v) {
+			mayCome[v] = true
+			own.Variants = append(own.Variants, v)
+		}
 	}
 	for _, step := range p.Routine.Steps {
 		v := step.Variant
-		stays := v != nil && (p.MayStay == nil || p.MayStay(v))
+		stays := allowed(v)
 		s.stays = append(s.stays, stays)
 		if stays && !slices.Contains(own.Variants, v) {
 			own.Variants = append(own.Variants, v)

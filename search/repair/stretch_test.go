@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"lapwright/search"
 	"lapwright/search/repair"
 	"lapwright/search/routine"
 )
@@ -32,5 +33,35 @@ func TestStretchLeftOut(t *testing.T) {
 	}
 	if tried < 3 {
 		t.Errorf("only %d stretches begin and end alike", tried)
+	}
+}
+
+// TestFarToGo: a lap of few figures lacks so many of them that the distance alone asks for
+// some, though the stances ask for none.
+func TestFarToGo(t *testing.T) {
+	c := &rooms()[0]
+	p := &repair.Problem{Problem: c.problem, Closes: true, Count: 1}
+	p.Variants, p.Scales = nil, []search.Scale{{Share: 1}}
+	for _, s := range c.lap.Steps {
+		if !slices.Contains(p.Variants, s.Variant) {
+			p.Variants = append(p.Variants, s.Variant)
+		}
+	}
+	rows := dance(p, &c.lap).Rows
+	tried := 0
+	for first := range rows {
+		for end := first + 4; end < len(rows); end++ {
+			if rows[first].Entry != rows[end].Entry || rows[first].NextWall != rows[end].NextWall || tried == 4 {
+				continue
+			}
+			tried++
+			p.Routine = routine.Routine{Start: c.lap.Start, Steps: slices.Delete(slices.Clone(c.lap.Steps), first, end)}
+			if res := find(t, p); len(res.Ways) == 0 || res.AtLeast > end-first {
+				t.Errorf("without figures %d to %d there are %d ways, with at least %d changes", first+1, end, len(res.Ways), res.AtLeast)
+			}
+		}
+	}
+	if tried == 0 {
+		t.Error("no stretch begins and ends alike")
 	}
 }

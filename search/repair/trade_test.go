@@ -96,7 +96,7 @@ func find(t tester, p *repair.Problem) *repair.Result {
 
 // dance has the checker dance a routine.
 func dance(p *repair.Problem, r *routine.Routine) *check.Report {
-	return check.Dance(p.Room, p.Couple, r, check.Limits{Lap: p.Closes, Laps: p.Laps, Margin: p.Margin, Allowed: p.MayStay})
+	return check.Dance(p.Room, p.Couple, r, check.Limits{Lap: p.Closes, Laps: p.Laps, Margin: p.Margin, Allowed: p.Allowed})
 }
 
 // told holds what is told of a repair against its figures.
@@ -109,6 +109,12 @@ func told(t tester, p *repair.Problem, res *repair.Result, w *repair.Way) {
 		}
 		if c.What != repair.Stays {
 			edits++
+		}
+		if (c.What == repair.PutIn || c.What == repair.PutInPlace) && !slices.Contains(p.Variants, w.Routine.Steps[c.Now].Variant) {
+			t.Errorf("%s comes in, and may not", w.Routine.Steps[c.Now].Variant.Name())
+		}
+		if c.What == repair.Stays && p.Allowed != nil && !p.Allowed(w.Routine.Steps[c.Now].Variant) {
+			t.Errorf("%s stays, and may not", w.Routine.Steps[c.Now].Variant.Name())
 		}
 		if c.Was >= 0 && c.Now >= 0 {
 			before, after := p.Routine.Steps[c.Was], w.Routine.Steps[c.Now]
@@ -242,7 +248,7 @@ func TestStart(t *testing.T) {
 func TestMayNotBeUsed(t *testing.T) {
 	p := problem(t, geometry.Point{X: 3, Y: 1.8}, "DW, RF, closed", "Natural Turn", "Right Foot Closed Change", "Reverse Turn")
 	known := variants(t, "Natural Turn", "Passing Change (right foot)", "Reverse Turn")
-	p.MayStay = func(v *figures.Variant) bool { return slices.Contains(known, v) }
+	p.Allowed = func(v *figures.Variant) bool { return slices.Contains(known, v) }
 	p.Variants = known
 	res := find(t, p)
 	if res.AtLeast != 1 || len(res.Ways) == 0 || names(res.Ways[0].Routine.Steps) != names(problem(t, geometry.Point{}, "DW, RF, closed",
@@ -251,9 +257,48 @@ func TestMayNotBeUsed(t *testing.T) {
 	}
 	// What stays need not be among what may come in.
 	p = problem(t, geometry.Point{X: 3, Y: 1.8}, "DW, RF, closed", "Natural Turn", "Reverse Turn")
-	p.Variants = variants(t, "Right Foot Closed Change")
+	p.Variants, p.Count = variants(t, "Right Foot Closed Change"), repair.MostCount
 	if res := find(t, p); res.AtLeast != 1 || len(res.Ways) == 0 || len(res.Ways[0].Routine.Steps) != 3 {
 		t.Errorf("%+v", res)
+	}
+}
+
+// TestNotAllowed: a figure that may not be used neither stays nor comes in.
+func TestNotAllowed(t *testing.T) {
+	p := problem(t, geometry.Point{X: 3, Y: 1.8}, "DW, RF, closed", "Natural Turn", "Right Foot Closed Change", "Reverse Turn")
+	p.Allowed = func(v *figures.Variant) bool { return v.Figure.Name != "Right Foot Closed Change" }
+	if res := find(t, p); res.AtLeast != 1 || len(res.Ways) == 0 {
+		t.Errorf("%+v", res)
+	}
+}
+
+// TestNearestShare: of the shares of the stride that are enough the nearest is taken.
+func TestNearestShare(t *testing.T) {
+	taken := map[float64]bool{}
+	for y := 1.0; y < 1.6; y += 0.05 {
+		for margin := 0.05; margin < 0.3; margin += 0.02 {
+			p := problem(t, geometry.Point{X: 6, Y: y}, "DW, RF, closed", "Natural Turn")
+			p.Margin = margin
+			p.Scales = []search.Scale{{Share: 0.7}, {Share: 0.8}, {Share: 0.9}, {Share: 1}, {Share: 1.1}}
+			want := 0.0
+			for _, share := range []float64{0.7, 0.8, 0.9, 1} {
+				p.Routine.Steps[0].Scale = share
+				if dance(p, &p.Routine).Faults() == nil {
+					want = share
+				}
+			}
+			p.Routine.Steps[0].Scale = 1
+			if want == 0 || taken[want] {
+				continue
+			}
+			taken[want] = true
+			if res := find(t, p); res.AtLeast != 0 || res.Ways[0].Routine.Steps[0].Scale != want {
+				t.Errorf("%g m from the wall with %g m to be kept: %g of the stride is enough; %+v", y, margin, want, res.Ways)
+			}
+		}
+	}
+	if !taken[0.9] || !taken[0.8] || !taken[1] {
+		t.Errorf("only %v came up", taken)
 	}
 }
 
@@ -269,7 +314,7 @@ func TestSense(t *testing.T) {
 			p.Routine.Steps = slices.Repeat(p.Routine.Steps, repair.MostFigures+1)
 		},
 		"too many laps":    func(p *repair.Problem) { p.Closes, p.Laps = true, search.MostLaps+1 },
-		"nothing to dance": func(p *repair.Problem) { p.Variants, p.MayStay = nil, func(*figures.Variant) bool { return false } },
+		"nothing to dance": func(p *repair.Problem) { p.Variants, p.Allowed = nil, func(*figures.Variant) bool { return false } },
 	} {
 		p := problem(t, geometry.Point{X: 3, Y: 1.8}, "DW, RF, closed", "Natural Turn")
 		change(p)
