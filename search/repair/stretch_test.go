@@ -36,8 +36,8 @@ func TestStretchLeftOut(t *testing.T) {
 	}
 }
 
-// TestFarToGo: a lap of few figures lacks so many of them that the distance alone asks for
-// some, though the stances ask for none.
+// TestFarToGo: a lap lacks so many of its last figures that the distance alone asks for
+// some.
 func TestFarToGo(t *testing.T) {
 	c := &rooms()[0]
 	p := &repair.Problem{Problem: c.problem, Closes: true, Count: 1}
@@ -47,21 +47,10 @@ func TestFarToGo(t *testing.T) {
 			p.Variants = append(p.Variants, s.Variant)
 		}
 	}
-	rows := dance(p, &c.lap).Rows
-	tried := 0
-	for first := range rows {
-		for end := first + 4; end < len(rows); end++ {
-			if rows[first].Entry != rows[end].Entry || rows[first].NextWall != rows[end].NextWall || tried == 4 {
-				continue
-			}
-			tried++
-			p.Routine = routine.Routine{Start: c.lap.Start, Steps: slices.Delete(slices.Clone(c.lap.Steps), first, end)}
-			if res := find(t, p); len(res.Ways) == 0 || res.AtLeast > end-first {
-				t.Errorf("without figures %d to %d there are %d ways, with at least %d changes", first+1, end, len(res.Ways), res.AtLeast)
-			}
+	for left := 4; left <= 7; left++ {
+		p.Routine = routine.Routine{Start: c.lap.Start, Steps: c.lap.Steps[:len(c.lap.Steps)-left]}
+		if res := find(t, p); len(res.Ways) == 0 || res.AtLeast > left {
+			t.Errorf("without the last %d figures there are %d ways, with at least %d changes", left, len(res.Ways), res.AtLeast)
 		}
-	}
-	if tried == 0 {
-		t.Error("no stretch begins and ends alike")
 	}
 }

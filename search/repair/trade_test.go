@@ -267,6 +267,12 @@ func TestMayNotBeUsed(t *testing.T) {
 func TestNotAllowed(t *testing.T) {
 	p := problem(t, geometry.Point{X: 3, Y: 1.8}, "DW, RF, closed", "Natural Turn", "Right Foot Closed Change", "Reverse Turn")
 	p.Allowed = func(v *figures.Variant) bool { return v.Figure.Name != "Right Foot Closed Change" }
+	if res := find(t, p); res.AtLeast != 2 || len(res.Ways) == 0 {
+		t.Errorf("%+v", res)
+	}
+	// Figures of the routine that may stay do not come in elsewhere.
+	p = problem(t, geometry.Point{X: 3, Y: 1.8}, "DW, RF, closed", "Natural Turn", "Right Foot Closed Change", "Reverse Turn", "Left Foot Closed Change", "Natural Turn", "Reverse Turn")
+	p.Variants, p.Count = variants(t, "Passing Change (right foot)"), repair.MostCount
 	if res := find(t, p); res.AtLeast != 1 || len(res.Ways) == 0 {
 		t.Errorf("%+v", res)
 	}
