@@ -54,3 +54,22 @@ func TestFarToGo(t *testing.T) {
 		}
 	}
 }
+
+// TestFarFromDone: however much of a lap is missing, it is never told that no repair can
+// be; that it cannot be seen in a few steps is another matter.
+func TestFarFromDone(t *testing.T) {
+	c := &rooms()[1]
+	p := &repair.Problem{Problem: c.problem, Closes: true, Count: 1, Most: 2000}
+	most := 0
+	for n := 2; n <= len(c.lap.Steps); n += 2 {
+		p.Routine = routine.Routine{Start: c.lap.Start, Steps: c.lap.Steps[:n]}
+		res := find(t, p)
+		if res.Never || res.AtLeast > len(c.lap.Steps)-n {
+			t.Errorf("with %d figures of %d: %+v", n, len(c.lap.Steps), res)
+		}
+		most = max(most, res.AtLeast)
+	}
+	if most < 4 {
+		t.Errorf("at least %d changes are told at the most", most)
+	}
+}
