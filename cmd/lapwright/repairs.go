@@ -101,6 +101,11 @@ func (c *checkCommand) repair(s *session, q *repairQuestion, r *checked) error {
 		return nil
 	}
 	found, err := repair.Find(s.ctx, &q.problem, tell)
+	if errors.Is(err, search.ErrTooLarge) {
+		a.Why = "no repairs were looked for: " + err.Error()
+		r.answer.Repair = a
+		return nil
+	}
 	if err != nil {
 		return err
 	}
