@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"lapwright/figures"
 	"lapwright/search"
 	"lapwright/search/routine"
 )
@@ -26,16 +27,22 @@ type ground interface {
 	layer(bars int, before func(bars int) layer) (l layer, ok bool)
 	// size is about how many bytes a layer takes.
 	size() int
+	// joins visits what can be danced one after the other, and with nil before it what
+	// drills can begin with; some more than once.
+	joins(ctx context.Context, visit func(before, after *figures.Variant)) error
+	// stance is the stance of a vertex.
+	stance(vertex uint32) figures.Stance
 	// steps are the figures of a path.
 	steps(path []arc) []routine.Step
 }
 
 // move is a figure danced from a vertex.
 type move struct {
-	number int // among the moves from the vertex
-	to     uint32
-	bars   int
-	weight uint64
+	number  int // among the moves from the vertex
+	to      uint32
+	bars    int
+	weight  uint64
+	variant *figures.Variant
 }
 
 // arc is a move of a vertex by its number.

@@ -3,6 +3,7 @@ package drill
 import (
 	"context"
 
+	"lapwright/figures"
 	"lapwright/search"
 	"lapwright/search/routine"
 )
@@ -53,7 +54,7 @@ func (r *room) each(at uint32, visit func(m move)) {
 	r.Each(at, wanted, func(number int, to search.State) {
 		edge, marked := r.EdgeOf(at, number)
 		v, bars := r.Edge(edge)
-		visit(move{number, to, bars, r.problem.weight(v, marked)})
+		visit(move{number, to, bars, r.problem.weight(v, marked), v})
 	})
 }
 
@@ -93,6 +94,19 @@ func (r *room) layer(bars int, before func(bars int) layer) (layer, bool) {
 	}
 	numbers, ok := r.Sum(ahead, weight, r.after[len(r.after)-1-bars])
 	return counts{r.Sheets, numbers}, ok
+}
+
+func (r *room) stance(at uint32) figures.Stance { return r.Standing(at).Stance }
+
+func (r *room) joins(ctx context.Context, visit func(before, after *figures.Variant)) error {
+	return r.Joins(ctx, r.start, func(before, after int) {
+		var first *figures.Variant
+		if before >= 0 {
+			first, _ = r.Edge(before)
+		}
+		second, _ := r.Edge(after)
+		visit(first, second)
+	})
 }
 
 func (r *room) steps(path []arc) (steps []routine.Step) {

@@ -12,6 +12,7 @@ import (
 // wall is an endless wall without corners, with what can be danced along it. A vertex is
 // a figure that has just been danced; the last one is the beginning.
 type wall struct {
+	start figures.Stance
 	edges []graph.Edge
 	moves [][]move
 }
@@ -22,7 +23,7 @@ type list []float64
 func (l list) at(v uint32) float64 { return l[v] }
 
 func newWall(p *Problem) (*wall, error) {
-	w := &wall{}
+	w := &wall{start: p.Start.Stance.Turned(0)}
 	for _, e := range graph.New(p.Room.Variants).Edges() {
 		if !e.Variant.Corner {
 			w.edges = append(w.edges, e)
@@ -69,7 +70,7 @@ func newWall(p *Problem) (*wall, error) {
 			}
 			v := w.edges[k].Variant
 			mark := marked != nil && uint32(i) != start && marked(w.edges[i].Variant, v)
-			w.moves[i] = append(w.moves[i], move{len(w.moves[i]), k, v.Bars(), p.weight(v, mark)})
+			w.moves[i] = append(w.moves[i], move{len(w.moves[i]), k, v.Bars(), p.weight(v, mark), v})
 		}
 	}
 	return w, nil
@@ -138,6 +139,32 @@ func (w *wall) layer(bars int, before func(bars int) layer) (layer, bool) {
 		ok = ok && out[v] < 1e300
 	}
 	return out, ok
+}
+
+func (w *wall) stance(v uint32) figures.Stance {
+	if v == w.begin() {
+		return w.start
+	}
+	return w.edges[v].To
+}
+
+func (w *wall) joins(_ context.Context, visit func(before, after *figures.Variant)) error {
+	seen := make([]bool, len(w.moves))
+	seen[w.begin()] = true
+	for todo := []uint32{w.begin()}; len(todo) > 0; todo = todo[1:] {
+		var before *figures.Variant
+		if todo[0] != w.begin() {
+			before = w.edges[todo[0]].Variant
+		}
+		for _, m := range w.moves[todo[0]] {
+			visit(before, m.variant)
+			if !seen[m.to] {
+				seen[m.to] = true
+				todo = append(todo, m.to)
+			}
+		}
+	}
+	return nil
 }
 
 func (w *wall) steps(path []arc) (steps []routine.Step) {
