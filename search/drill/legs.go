@@ -4,14 +4,15 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 )
 
 // leg is a way to the next item: figures of which the last one ends it.
 type leg struct {
-	path []arc
-	item int
-	bars int
-	to   where
+	path  []arc
+	items []int // that it dances for the first time; none where it only goes elsewhere
+	bars  int
+	to    where
 }
 
 // where is a vertex with the figure that was danced before, −1 for none.
@@ -27,44 +28,71 @@ type covered struct {
 	left int // items that no way leads to any more
 }
 
-// from goes on from some legs until all items are danced.
+// mostWandered is how often in a row a couple goes elsewhere where nothing is near.
+const mostWandered = 8
+
+// from goes on from some legs until all items are danced, those of a lower level before others.
 func (c *covering) from(ctx context.Context, legs []leg, random *rand.Rand) (*covered, error) {
-	out := &covered{legs: append([]leg(nil), legs...), left: len(c.list)}
+	out := &covered{left: len(c.list)}
 	done := make([]bool, len(c.list))
-	at := where{c.ground.begin(), -1}
-	for _, l := range legs {
-		done[l.item] = true
-		out.bars += l.bars
-		out.left--
-		at = l.to
-	}
 	// What is still to be danced from each figure.
-	ahead := make([]int, len(c.figures))
-	for i, item := range c.list {
-		if !done[i] && item.Before != nil {
+	ahead := make([]int, len(c.parts))
+	for _, item := range c.list {
+		if item.Before.Figure != nil {
 			ahead[c.number[item.Before]]++
 		}
 	}
-	// A leg may dance other items on its way only once those are done: it ends with the
-	// first one that is not.
-	for out.left > 0 {
-		if err := ctx.Err(); err != nil {
-			return nil, err
+	at := where{c.ground.begin(), -1}
+	take := func(l leg) {
+		for _, i := range l.items {
+			done[i] = true
+			out.left--
+			if before := c.list[i].Before; before.Figure != nil {
+				ahead[c.number[before]]--
+			}
 		}
-		l, ok := c.nearest(at, done, ahead, random)
-		if !ok {
-			break
+		out.legs, out.bars, at = append(out.legs, l), out.bars+l.bars, l.to
+	}
+	for _, l := range legs {
+		take(l)
+	}
+	for _, level := range c.levels() {
+		wandered := 0
+		for out.left > 0 && wandered < mostWandered {
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+			l, ok := c.nearest(at, done, level, ahead, random)
+			if !ok {
+				break
+			}
+			if wandered++; len(l.items) > 0 {
+				wandered = 0
+			}
+			take(l)
 		}
-		done[l.item] = true
-		if before := c.list[l.item].Before; before != nil {
-			ahead[c.number[before]]--
-		}
-		out.legs = append(out.legs, l)
-		out.bars += l.bars
-		out.left--
-		at = l.to
+	}
+	for len(out.legs) > 0 && len(out.legs[len(out.legs)-1].items) == 0 {
+		out.bars -= out.legs[len(out.legs)-1].bars
+		out.legs = out.legs[:len(out.legs)-1]
 	}
 	return out, nil
+}
+
+// levels are those of the items, the first first.
+func (c *covering) levels() []int {
+	levels := slices.Clone(c.level)
+	slices.Sort(levels)
+	return slices.Compact(levels)
+}
+
+// targets are the items up to a level that are not done.
+func (c *covering) targets(done []bool, level int) []bool {
+	all := make([]bool, len(done))
+	for i := range done {
+		all[i] = !done[i] && c.level[i] <= level
+	}
+	return all
 }
 
 // waiting is a place in the open list.
@@ -75,12 +103,15 @@ type waiting struct {
 	by     arc
 }
 
-// mostLooked is how many states are looked at for one leg.
-const mostLooked = 300_000
+// mostLooked is how many states are looked at for one leg, by the number of legs there
+// may be.
+func mostLooked(items int) int { return max(2_000, min(20_000, 1_000_000/max(1, items))) }
 
-// nearest finds a shortest way to an item that is still to be danced.
-func (c *covering) nearest(from where, done []bool, ahead []int, random *rand.Rand) (best leg, ok bool) {
-	far := c.far(done)
+// nearest finds a shortest way to an item that is to be danced next; where none is found
+// among so many states, a way elsewhere. It fails where no way leads to any.
+func (c *covering) nearest(from where, done []bool, level int, ahead []int, random *rand.Rand) (best leg, ok bool) {
+	targets := c.targets(done, level)
+	far := c.far(targets)
 	seen := []waiting{{at: from, before: -1}}
 	known := map[where]int{from: 0}
 	open := [][]int{}
@@ -101,14 +132,20 @@ func (c *covering) nearest(from where, done []bool, ahead []int, random *rand.Ra
 				continue
 			}
 			c.looked++
-			if looked++; looked > mostLooked {
+			if looked++; looked > mostLooked(len(c.list)) {
+				if !ok && i > 0 {
+					best, ok = c.leg(seen, here.before, here.by, here.at, here.bars, done), true
+				}
 				return best, ok
 			}
 			c.ground.each(here.at.vertex, func(m move) {
-				f := c.number[m.variant.Figure]
+				if c.leaves(m.to, level) {
+					return
+				}
+				f := c.number[partOf(m.variant)]
 				bars := here.bars + m.bars
 				to := where{m.to, f}
-				if item, is := c.items[c.item(here.at.figure, f)]; is && !done[item] {
+				if item, is := c.items[c.item(here.at.figure, f)]; is && targets[item] {
 					if bars > estimate {
 						put(i, bars) // there may be a nearer one
 						return
@@ -122,7 +159,7 @@ func (c *covering) nearest(from where, done []bool, ahead []int, random *rand.Ra
 					}
 					if score > bestScore {
 						bestScore, ok = score, true
-						best = leg{c.path(seen, i, arc{here.at.vertex, m.number}), item, bars, to}
+						best = c.leg(seen, i, arc{here.at.vertex, m.number}, to, bars, done)
 					}
 					return
 				}
@@ -153,16 +190,22 @@ func (c *covering) after(w where) int {
 	return -1
 }
 
-// path lists the arcs that lead to a place in the open list, and one more.
-func (c *covering) path(seen []waiting, at int, last arc) []arc {
-	path := []arc{last}
+// leg is the way to a place in the open list, and one figure more.
+func (c *covering) leg(seen []waiting, at int, last arc, to where, bars int, done []bool) leg {
+	l := leg{path: []arc{last}, bars: bars, to: to}
+	parts := []int32{to.figure}
 	for ; seen[at].before >= 0; at = seen[at].before {
-		path = append(path, seen[at].by)
+		l.path, parts = append(l.path, seen[at].by), append(parts, seen[at].at.figure)
 	}
-	for i, k := 0, len(path)-1; i < k; i, k = i+1, k-1 {
-		path[i], path[k] = path[k], path[i]
+	parts = append(parts, seen[at].at.figure)
+	slices.Reverse(l.path)
+	slices.Reverse(parts)
+	for i := range l.path {
+		if item, is := c.items[c.item(parts[i], parts[i+1])]; is && !done[item] && !slices.Contains(l.items, item) {
+			l.items = append(l.items, item)
+		}
 	}
-	return path
+	return l
 }
 
 // answer writes a routine out.
@@ -172,8 +215,10 @@ func (c *covering) answer(r *covered) *Cover {
 	var path []arc
 	for _, l := range r.legs {
 		path = append(path, l.path...)
-		done[l.item] = true
-		out.Covered = append(out.Covered, c.list[l.item])
+		for _, i := range l.items {
+			done[i] = true
+			out.Covered = append(out.Covered, c.list[i])
+		}
 	}
 	out.Steps = c.ground.steps(path)
 	for i, item := range c.list {
@@ -182,12 +227,4 @@ func (c *covering) answer(r *covered) *Cover {
 		}
 	}
 	return out
-}
-
-// Name is the item in words: a figure, or two with > between.
-func (i Item) Name() string {
-	if i.Before == nil {
-		return i.Figure.Name
-	}
-	return i.Before.Name + " > " + i.Figure.Name
 }

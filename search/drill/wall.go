@@ -149,22 +149,32 @@ func (w *wall) stance(v uint32) figures.Stance {
 }
 
 func (w *wall) joins(_ context.Context, visit func(before, after *figures.Variant)) error {
-	seen := make([]bool, len(w.moves))
-	seen[w.begin()] = true
-	for todo := []uint32{w.begin()}; len(todo) > 0; todo = todo[1:] {
+	for _, v := range w.from(w.begin()) {
 		var before *figures.Variant
-		if todo[0] != w.begin() {
-			before = w.edges[todo[0]].Variant
+		if v != w.begin() {
+			before = w.edges[v].Variant
 		}
-		for _, m := range w.moves[todo[0]] {
+		for _, m := range w.moves[v] {
 			visit(before, m.variant)
-			if !seen[m.to] {
-				seen[m.to] = true
-				todo = append(todo, m.to)
-			}
 		}
 	}
 	return nil
+}
+
+// from lists the vertices that can be reached from one, which is the first of them.
+func (w *wall) from(v uint32) []uint32 {
+	seen := make([]bool, len(w.moves))
+	seen[v] = true
+	all := []uint32{v}
+	for i := 0; i < len(all); i++ {
+		for _, m := range w.moves[all[i]] {
+			if !seen[m.to] {
+				seen[m.to] = true
+				all = append(all, m.to)
+			}
+		}
+	}
+	return all
 }
 
 func (w *wall) steps(path []arc) (steps []routine.Step) {

@@ -26,7 +26,12 @@ type Arc struct {
 // shortest augmenting paths with potentials.
 func Bound(vertices, start int, arcs []Arc) (cost int, ok bool) {
 	supply := make([]int, vertices)
+	stays := true // the walk may end at the start
 	for _, a := range arcs {
+		stays = stays && !a.Needed
+	}
+	for _, a := range arcs {
+		stays = stays || a.To == start
 		if a.Needed {
 			cost += a.Cost
 			supply[a.To]++
@@ -49,7 +54,9 @@ func Bound(vertices, start int, arcs []Arc) (cost int, ok bool) {
 	// One unit ends anywhere.
 	end := n.vertex()
 	for v := range vertices {
-		n.add(v, end, 1, 0)
+		if v != start || stays {
+			n.add(v, end, 1, 0)
+		}
 	}
 	n.add(end, sink, 1, 0)
 	for _, a := range arcs {
