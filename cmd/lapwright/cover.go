@@ -68,6 +68,8 @@ func (s *session) cover(q *drillQuestion, a *answer.Drills, written []string) er
 		return err
 	}
 	fmt.Fprintf(s.out, "Difficulty: %s\n\n", difficultyWords(d.Difficulty))
+	fmt.Fprintf(s.out, "Order: as danced. A figure counts in any way of dancing it; a part of one, such as its steps 1 to 3, as a figure of its own%s.\n",
+		map[bool]string{true: "", false: " that stands for no whole one"}[c.What == "joins"])
 	for _, call := range d.Calls {
 		if call.TakesNextWall {
 			fmt.Fprintln(s.out, "> the next wall's line of dance is taken before this figure, at the corner")
@@ -79,10 +81,10 @@ func (s *session) cover(q *drillQuestion, a *answer.Drills, written []string) er
 		there = "along one wall from there, with dancing to go on"
 	}
 	if len(c.Apart) > 0 {
-		fmt.Fprintf(s.out, "%s cannot be danced %s: %s.\n", many(len(c.Apart), one), there, strings.Join(c.Apart, "; "))
+		fmt.Fprintf(s.out, "%s cannot be danced %s (by name): %s.\n", many(len(c.Apart), one), there, strings.Join(c.Apart, "; "))
 	}
 	if len(c.Left) > 0 {
-		fmt.Fprintf(s.out, "%s can be danced there, but found no place in this routine: %s.\n", many(len(c.Left), one), strings.Join(c.Left, "; "))
+		fmt.Fprintf(s.out, "%s can be danced there, but found no place in this routine (by name): %s.\n", many(len(c.Left), one), strings.Join(c.Left, "; "))
 	}
 	if a.Anywhere {
 		fmt.Fprintln(s.out, "Along one endless wall, without corners: whether it fits a room, the room decides.")

@@ -52,6 +52,7 @@ const anywhere = "anywhere"
 type drillQuestion struct {
 	*stand
 	anywhere   bool
+	anyStart   bool // no start is given
 	bars       int
 	tempo      float64
 	seed       uint64
@@ -78,6 +79,7 @@ func (c *drillCommand) question(s *session) (*drillQuestion, error) {
 	if q.stand, err = flags.place(s); err != nil {
 		return nil, err
 	}
+	q.anyStart = c.From == "" && c.After == ""
 	if class := q.repertory.class; class != nil && class.Tempo > 0 {
 		q.tempo = class.Tempo
 	}
@@ -247,13 +249,33 @@ func (c *drillCommand) files(cards int) (all []string) {
 	return all
 }
 
-// source is what the drills come from.
+// source is what the drills come from. Where nothing that is known begins in the stance
+// in which laps do and no other is given, drills begin in the first one from which they
+// can be danced.
 func (q *drillQuestion) source(ctx context.Context) (*drill.Source, error) {
 	problem := q.problem
 	if q.anywhere {
 		problem.Room = nil
 	}
-	source, err := drill.New(ctx, &drill.Problem{Room: &problem, Start: q.start, Focus: q.focus, Weight: q.weight})
+	begin := func() (*drill.Source, error) {
+		return drill.New(ctx, &drill.Problem{Room: &problem, Start: q.start, Focus: q.focus, Weight: q.weight})
+	}
+	source, err := begin()
+	if errors.Is(err, search.ErrNothingBegins) && q.anyStart {
+		tried := map[figures.Stance]bool{}
+		for _, v := range q.repertory.variants {
+			for _, e := range v.Entries {
+				if e = e.Turned(0); tried[e] || err == nil {
+					continue
+				}
+				tried[e] = true
+				if !v.Corner {
+					q.start.Stance = e
+					source, err = begin()
+				}
+			}
+		}
+	}
 	switch {
 	case errors.Is(err, search.ErrNothingBegins):
 		return nil, q.nothingBegins()

@@ -57,9 +57,10 @@ type Cover struct {
 	// Covered are in the routine, in the order in which they first come.
 	Covered []Item
 	// Apart can be danced one after the other by their stances and feet, in figures that
-	// are known, but not where the drill is danced and so that it can be gone on with.
+	// are known, but not where the drill is danced and so that it can be gone on with. By
+	// name.
 	Apart []Item
-	// Left can be danced there, but no way was found to them any more.
+	// Left can be danced there, but no way was found to them any more. By name.
 	Left []Item
 }
 
@@ -82,16 +83,16 @@ func (s *Source) Cover(ctx context.Context, joins bool, seed uint64) (*Cover, er
 		return nil, err
 	}
 	random := rand.New(rand.NewPCG(seed, coverStream))
-	best, err := c.from(ctx, nil, random)
+	best, err := c.from(ctx, false, nil, random)
 	if err != nil {
 		return nil, err
 	}
-	for c.looked < effort && (best.left > 0 || best.bars > c.bound) && len(best.legs) > 0 {
+	for c.looked < effort && (best.left > 0 || best.bars > c.bound) && len(best.legs) > 1 {
 		keep := best.legs[:random.IntN(len(best.legs))]
 		if c.hurry(best) {
 			keep = nil
 		}
-		next, err := c.from(ctx, keep, random)
+		next, err := c.from(ctx, true, keep, random)
 		if err != nil {
 			return nil, err
 		}

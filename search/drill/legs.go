@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 )
 
 // leg is a way to the next item: figures of which the last one ends it.
@@ -31,8 +32,9 @@ type covered struct {
 // mostWandered is how often in a row a couple goes elsewhere where nothing is near.
 const mostWandered = 8
 
-// from goes on from some legs until all items are danced, those of a lower level before others.
-func (c *covering) from(ctx context.Context, legs []leg, random *rand.Rand) (*covered, error) {
+// from goes on from some legs until all items are danced, those of a lower level before others. again
+// tells that it is no first try.
+func (c *covering) from(ctx context.Context, again bool, legs []leg, random *rand.Rand) (*covered, error) {
 	out := &covered{left: len(c.list)}
 	done := make([]bool, len(c.list))
 	// What is still to be danced from each figure.
@@ -56,7 +58,11 @@ func (c *covering) from(ctx context.Context, legs []leg, random *rand.Rand) (*co
 	for _, l := range legs {
 		take(l)
 	}
-	for _, level := range c.levels() {
+	levels := c.levels()
+	if again && random.IntN(2) == 0 {
+		levels = []int{math.MaxInt} // perhaps the order does not matter
+	}
+	for _, level := range levels {
 		wandered := 0
 		for out.left > 0 && wandered < mostWandered {
 			if err := ctx.Err(); err != nil {
@@ -107,6 +113,10 @@ type waiting struct {
 // may be.
 func mostLooked(items int) int { return max(2_000, min(20_000, 1_000_000/max(1, items))) }
 
+// mostExact is with how many items it is found out for each how far it is from its end to
+// the others, rather than to any.
+const mostExact = 400
+
 // nearest finds a shortest way to an item that is to be danced next; where none is found
 // among so many states, a way elsewhere. It fails where no way leads to any.
 func (c *covering) nearest(from where, done []bool, level int, ahead []int, random *rand.Rand) (best leg, ok bool) {
@@ -123,6 +133,7 @@ func (c *covering) nearest(from where, done []bool, level int, ahead []int, rand
 	}
 	put(0, 0)
 	bestScore := math.Inf(-1)
+	farWithout := map[int][]int{} // by item: how far it is to the others
 	looked := 0
 	for estimate := 0; estimate < len(open); estimate++ {
 		for k := 0; k < len(open[estimate]); k++ {
@@ -152,8 +163,17 @@ func (c *covering) nearest(from where, done []bool, level int, ahead []int, rand
 					}
 					// What leaves most to be danced from its end comes first.
 					score := 2*random.Float64() + float64(ahead[f])/4
-					if next := c.after(to); next >= 0 && far[next] < math.MaxInt32 {
-						score -= 2 * float64(far[next])
+					beyond := far
+					if len(c.list) <= mostExact {
+						if farWithout[item] == nil {
+							targets[item] = false
+							farWithout[item] = c.far(targets)
+							targets[item] = true
+						}
+						beyond = farWithout[item]
+					}
+					if next := c.after(to); next >= 0 && beyond[next] < math.MaxInt32 {
+						score -= 2 * float64(beyond[next])
 					} else {
 						score -= 100
 					}
@@ -210,7 +230,7 @@ func (c *covering) leg(seen []waiting, at int, last arc, to where, bars int, don
 
 // answer writes a routine out.
 func (c *covering) answer(r *covered) *Cover {
-	out := &Cover{Start: c.start, Bars: r.bars, Bound: c.bound, Apart: c.apart}
+	out := &Cover{Start: c.start, Bars: r.bars, Bound: c.bound, Apart: slices.Clone(c.apart)}
 	done := make([]bool, len(c.list))
 	var path []arc
 	for _, l := range r.legs {
@@ -226,5 +246,8 @@ func (c *covering) answer(r *covered) *Cover {
 			out.Left = append(out.Left, item)
 		}
 	}
+	byName := func(a, b Item) int { return strings.Compare(a.Name(), b.Name()) }
+	slices.SortFunc(out.Apart, byName)
+	slices.SortFunc(out.Left, byName)
 	return out
 }

@@ -97,7 +97,7 @@ type Cover struct {
 	// figures.
 	Covered []string `json:"covered"`
 	// Apart join by their stances and feet, but cannot be danced where the drill is, so
-	// that dancing can go on; Left can be, but are not in the routine.
+	// that dancing can go on; Left can be, but are not in the routine. Both by name.
 	Apart []string `json:"apart"`
 	Left  []string `json:"left"`
 }
