@@ -262,6 +262,7 @@ func (q *drillQuestion) source(ctx context.Context) (*drill.Source, error) {
 	}
 	source, err := begin()
 	if errors.Is(err, search.ErrNothingBegins) && q.anyStart {
+		first, ended := q.start.Stance, false
 		tried := map[figures.Stance]bool{}
 		for _, v := range q.repertory.variants {
 			for _, e := range v.Entries {
@@ -269,11 +270,17 @@ func (q *drillQuestion) source(ctx context.Context) (*drill.Source, error) {
 					continue
 				}
 				tried[e] = true
-				if !v.Corner {
-					q.start.Stance = e
-					source, err = begin()
+				if v.Corner {
+					continue
+				}
+				q.start.Stance = e
+				if source, err = begin(); errors.Is(err, drill.ErrDeadEnd) && !ended {
+					first, ended = e, true
 				}
 			}
+		}
+		if err != nil { // what is said of the first one
+			q.start.Stance = first
 		}
 	}
 	switch {
