@@ -75,8 +75,7 @@ type Drill struct {
 // Source is what drills are drawn from. It may be used by several goroutines at once.
 type Source struct {
 	problem *Problem
-	network *network
-	steps   func(path []arc) []routine.Step
+	ground  ground
 }
 
 // ErrDeadEnd tells that no routine from the start can be gone on with for ever.
@@ -101,9 +100,9 @@ func New(ctx context.Context, p *Problem) (*Source, error) {
 	s := &Source{problem: &own}
 	var err error
 	if own.Room.Room == nil {
-		err = s.anywhere()
+		s.ground, err = newWall(&own)
 	} else {
-		err = s.inRoom(ctx)
+		s.ground, err = newRoom(ctx, &own)
 	}
 	if err != nil {
 		return nil, err
