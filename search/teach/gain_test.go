@@ -21,8 +21,8 @@ import (
 func TestGains(t *testing.T) {
 	p := problem(roomFrom(t, hut))
 	p.Scales = []search.Scale{{Share: 1}}
-	known := variants(itemsOf(t, "Natural Turn", "Outside Change"), teach.Of(0, 1))
-	items := itemsOf(t, "Reverse Turn", "Left Foot Closed Change", "Right Foot Closed Change", "Hesitation Change", "Whisk")
+	known := variants(itemsOf(t, "Natural Turn", "Hesitation"), teach.Of(0, 1))
+	items := itemsOf(t, "Left Foot Closed Change", "Right Foot Closed Change", "Hesitation Change", "Progressive Chassé to Right", "Whisk")
 	ask := teach.Next{Problem: p, Known: known, Items: items, OnFloor: len(items), Beyond: 1}
 	g, err := ask.Find(context.Background())
 	if err != nil {
