@@ -172,6 +172,7 @@ func (r *Reach) forward(ctx context.Context, home State, most int, asked Asked, 
 	start[word] = bit
 	w.at = []map[atPost]grid{{atPost{post: post}: start}}
 	seen := map[atPost]grid{} // only where the first lap is wanted
+	var spare grid            // empty
 	last := w.last()
 	for bars := 0; bars < len(w.at) && bars <= most; bars++ {
 		if ctx.Err() != nil {
@@ -199,10 +200,15 @@ func (r *Reach) forward(ctx context.Context, home State, most int, asked Asked, 
 				}
 				into := w.at[bars+length][to]
 				if into == nil {
-					into = r.newGrid()
+					if spare == nil {
+						spare = r.newGrid()
+					}
+					into = spare
 				}
 				if r.carry(&r.layers[s.layer], from, r.from(s.layer%r.states.walls, turns, edge), into, shift) {
-					w.at[bars+length][to] = into
+					if w.at[bars+length][to] == nil {
+						w.at[bars+length][to], spare = into, nil
+					}
 				}
 			})
 		}

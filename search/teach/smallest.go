@@ -78,7 +78,7 @@ func onAllCores(pieces int, work func(piece int)) {
 		next <- i
 	}
 	close(next)
-	for range min(pieces, cores()) {
+	for range min(pieces, runtime.GOMAXPROCS(0)) {
 		all.Go(func() {
 			for i := range next {
 				work(i)
@@ -87,4 +87,3 @@ func onAllCores(pieces int, work func(piece int)) {
 	}
 	all.Wait()
 }
-func cores() int { return runtime.GOMAXPROCS(0) }

@@ -1,10 +1,15 @@
 // Package teach says what a class needs to get round a room, and what it is best taught
 // next.
 //
-// What lives here: which sets of figures get a couple right round ([Round]), and what a
-// figure opens to those who know some. What does not: how hard figures are
+// What lives here: which sets of figures get a couple right round ([Round]), what a figure
+// opens to those who know some ([Next]), and courses ([Course]). What does not: how hard figures are
 // (graph/difficulty), how fast routines grow in number (graph/growth), the best lap
 // (package search), and anything that a person sees (the program).
+//
+// A first use:
+//
+//	r, err := teach.NewRound(&search.Problem{Room: room, Couple: couple, Margin: -1}, teach.Items(variants))
+//	sets, _, err := r.Smallest(ctx, 2, nil, nil)
 package teach
 
 import (
@@ -34,26 +39,14 @@ func (it Item) Turns() int {
 	return 0
 }
 
-// Built counts the items of a set that turn to the right, to the left, and not at all.
-func Built(items []Item, set Set) (right, left, links int) {
-	for _, i := range set.Items() {
-		switch items[i].Turns() {
-		case -1:
-			right++
-		case 1:
-			left++
-		default:
-			links++
-		}
-	}
-	return right, left, links
-}
-
 // TurnsAndLink reports whether a set is built of one right turn, one left turn, and a
 // link between, or none.
 func TurnsAndLink(items []Item, set Set) bool {
-	right, left, links := Built(items, set)
-	return right == 1 && left == 1 && links <= 1
+	var count [3]int
+	for _, i := range set.Items() {
+		count[items[i].Turns()+1]++
+	}
+	return count[0] == 1 && count[2] == 1 && count[1] <= 1
 }
 
 // Items are figures with all their ways of dancing among some, in the order in which
