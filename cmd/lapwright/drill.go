@@ -415,7 +415,7 @@ func (q *drillQuestion) turns() (all []int) {
 
 // answer is what was asked for.
 func (q *drillQuestion) answer() *answer.Drills {
-	a := &answer.Drills{Room: q.room.name, Anywhere: q.anywhere, Bars: q.bars, Tempo: answer.Number(q.tempo), Seconds: answer.Number(float64(q.bars) / q.tempo * 60),
+	a := &answer.Drills{Room: q.room.name, Anywhere: q.anywhere, Class: q.repertory.class.answer(), Bars: q.bars, Tempo: answer.Number(q.tempo), Seconds: answer.Number(float64(q.bars) / q.tempo * 60),
 		Stride: answer.Number(q.problem.Couple.Stride), Seed: q.seed, Focus: []string{}, Target: answer.Number(q.difficulty),
 		Hardest: answer.Number(q.problem.Limits.Hardest), Start: answer.NewStand(q.start), Drills: []answer.Drill{}}
 	if q.anywhere {
