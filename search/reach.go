@@ -15,7 +15,7 @@ type Reach struct {
 	states *States
 	rows   int
 	words  int // of a row
-	layers []sheet
+	layers []strip
 	// fits are, by layer, turn and edge, the places from which the edge can be danced.
 	fits [][]lazyGrid
 	// clear are, by millimetres, the places with that much clearance.
@@ -34,8 +34,8 @@ type lazyGrid struct {
 	grid grid
 }
 
-// sheet is where a couple may be in a layer, and the box of rows and words around that.
-type sheet struct {
+// strip is where a couple may be in a layer, and the box of rows and words around that.
+type strip struct {
 	usable, inUse, inCorner grid
 	firstRow, endRow        int
 	firstWord, endWord      int
@@ -50,7 +50,7 @@ func NewReach(s *States) *Reach {
 			r.layers = append(r.layers, r.layers[0])
 			break
 		}
-		r.layers = append(r.layers, r.sheet(&g.layers[i]))
+		r.layers = append(r.layers, r.strip(&g.layers[i]))
 	}
 	r.fits = make([][]lazyGrid, 2*s.walls)
 	for i := range r.fits {
@@ -68,8 +68,8 @@ func (r *Reach) bit(c floors.Cell) (word int, bit uint64) {
 	return y*r.words + x/64, 1 << (x % 64)
 }
 
-func (r *Reach) sheet(l *layer) sheet {
-	s := sheet{usable: r.newGrid(), inUse: r.newGrid(), inCorner: r.newGrid(), firstRow: r.rows, firstWord: r.words}
+func (r *Reach) strip(l *layer) strip {
+	s := strip{usable: r.newGrid(), inUse: r.newGrid(), inCorner: r.newGrid(), firstRow: r.rows, firstWord: r.words}
 	for place, use := range l.usable {
 		if use == 0 {
 			continue
@@ -137,7 +137,7 @@ func (r *Reach) from(layer, turns, edge int) grid {
 }
 
 // within leaves those bits of a grid for which another has the bit so far aside.
-func (r *Reach) within(box *sheet, out, other grid, x, y int) {
+func (r *Reach) within(box *strip, out, other grid, x, y int) {
 	by, bits := floorDiv(x, 64)
 	for row := box.firstRow; row < box.endRow; row++ {
 		if row+y < 0 || row+y >= r.rows {

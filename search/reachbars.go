@@ -330,7 +330,7 @@ func (w *walk) count(ctx context.Context, home State, t *Tally) error {
 
 // carry adds to a grid where an edge leads from some places, and reports whether there
 // are any.
-func (r *Reach) carry(box *sheet, from, fits, into grid, shift floors.Cell) (any bool) {
+func (r *Reach) carry(box *strip, from, fits, into grid, shift floors.Cell) (any bool) {
 	by, low := floorDiv(shift.X, 64)
 	for row := box.firstRow; row < box.endRow; row++ {
 		for w := box.firstWord; w < box.endWord; w++ {
