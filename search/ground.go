@@ -137,9 +137,12 @@ func (g *ground) newLayer(wall int, w Weights) layer {
 // digits of a float32 do not count.
 func whole(metres, unit float64) int { return int(math.Floor((metres + 1e-5) / unit)) }
 
-// leastClear is the clearance in millimetres below which no couple's centre can
-// be anywhere: half the depth of the two bodies.
-const leastClear = 300
+// LeastClear is the clearance in metres below which no couple's centre can be
+// anywhere: half the depth of the two bodies.
+const LeastClear = 0.3
+
+// leastClear is the same in millimetres.
+const leastClear = 1000 * LeastClear
 
 // place is the number of a cell in its layer; the cell must be in the box.
 func (l *layer) place(c floors.Cell) int {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"iter"
+	"sync"
 
 	"lapwright/figures"
 	"lapwright/figures/geometry"
@@ -20,8 +21,15 @@ type States struct {
 	posts   State
 	walls   int
 	count   int
-	entered []bool   // by post
-	into    [][]from // by post
+	entered []bool      // by post
+	into    [][]from    // by post
+	sweeps  []lazySweep // by edge; nil where clearances are not exact
+}
+
+// lazySweep is what an edge sweeps, once it has been asked for.
+type lazySweep struct {
+	once  sync.Once
+	discs []geometry.Disc
 }
 
 // from is an edge that leads from a post, round a corner of a kind; kind 0 is none.
@@ -231,6 +239,20 @@ func (s *States) Choices(at State) int {
 	return len(s.plan.moves[0][post]) + len(s.plan.moves[s.plan.kindOf[layer]][post])
 }
 
+// Begin is how many figures begin in the stance of a state, in some way of dancing them,
+// along the wall in use or, in a corner, along the next one, be there room for them or not.
+func (s *States) Begin(at State) int {
+	layer, place, post := s.unpack(at)
+	seen := map[*figures.Figure]bool{}
+	for i := range s.Choices(at) {
+		next, _, use := s.choice(layer, post, i)
+		if s.plan.ground.layers[layer].usable[place]&use != 0 {
+			seen[s.plan.edges[next.edge].variant.Figure] = true
+		}
+	}
+	return len(seen)
+}
+
 // Leads is where a choice leads and how many bars it takes; see [States.Choice].
 func (s *States) Leads(at State, number int) (to State, bars int, ok bool) {
 	layer, place, post := s.unpack(at)
@@ -247,7 +269,7 @@ func (s *States) leads(layer, place int, post int32, number int) (to State, bars
 	shape := &e.shapes[l.wall]
 	cell := from.cell(place)
 	into := cell.Add(shape.shift)
-	if !l.holds(into) || l.usable[l.place(into)] == 0 || s.plan.crowd(shape, cell) == blocked {
+	if !l.holds(into) || l.usable[l.place(into)] == 0 || !s.fits(next.edge, l.wall, cell) {
 		return 0, 0, false
 	}
 	return s.pack(layer, l.place(into), next.to), int(e.bars), true
@@ -285,7 +307,7 @@ func (s *States) Each(at State, wanted func(edge int, to State) bool, visit func
 		for i := range list {
 			shape := &s.plan.edges[list[i].edge].shapes[l.wall]
 			if into := cell.Add(shape.shift); l.holds(into) && l.usable[l.place(into)] != 0 {
-				if next := s.pack(to, l.place(into), list[i].to); wanted(int(list[i].edge), next) && s.plan.crowd(shape, cell) != blocked {
+				if next := s.pack(to, l.place(into), list[i].to); wanted(int(list[i].edge), next) && s.fits(list[i].edge, l.wall, cell) {
 					visit(number, next)
 				}
 			}

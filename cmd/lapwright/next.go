@@ -7,26 +7,27 @@ import (
 
 	"lapwright/cmd/internal/answer"
 	"lapwright/search/future"
+	"lapwright/search/tally"
 )
 
 // nextCommand lists what can follow.
 type nextCommand struct {
 	standFlags `embed:""`
-	Bars       string `group:"Choice:" placeholder:"N" help:"Count the ways through so many bars after each figure, 0 to 12 (4)."`
+	Bars       string `group:"Choice:" placeholder:"N" help:"Count the ways through so many bars after each figure, 1 to 12 (4)."`
 }
 
 // usualAhead is how many bars are looked ahead.
 const usualAhead = 4
 
 // nextOrder says how the figures that can follow are ordered.
-const nextOrder = "those come first after which the couple can get right round and dance on for ever, those with more ways on before those with fewer; traps come last, the shortest at the very end"
+const nextOrder = "most future first: getting right round before dancing on without, more ways that go on before fewer; traps last, the shortest at the very end"
 
 // Run lists what can follow.
 func (c *nextCommand) Run(s *session) error {
 	bars := usualAhead
 	if c.Bars != "" {
 		var err error
-		if bars, err = whole("bars", c.Bars, "bars", 0, future.MostAhead); err != nil {
+		if bars, err = whole("bars", c.Bars, "bars", 1, future.MostAhead); err != nil {
 			return err
 		}
 	}
@@ -35,13 +36,9 @@ func (c *nextCommand) Run(s *session) error {
 		return err
 	}
 	s.notes(q.repertory)
-	ahead, err := future.New(s.ctx, q.states)
-	if err != nil {
-		return err
-	}
-	options := ahead.Next(q.at, bars)
+	options := future.New(q.states).Next(q.at, bars)
 	a := answer.Next{Room: q.room.name, Class: q.repertory.class.answer(), Stands: answer.NewStand(q.start), Stride: answer.Number(q.problem.Couple.Stride), Stretch: c.Stretch,
-		Bars: bars, Order: nextOrder, Begin: q.states.Choices(q.at), Figures: answer.NewOptions(options)}
+		Bars: bars, Order: nextOrder, Begin: q.states.Begin(q.at), Figures: answer.NewOptions(options)}
 	if q.before != nil {
 		a.Danced = q.before.Name()
 	}
@@ -60,7 +57,7 @@ func (c *nextCommand) Run(s *session) error {
 func (s *session) next(q *stand, a *answer.Next) error {
 	fmt.Fprintf(s.out, "%s (%s)\nThe couple stands %s.\n\n", s.paint.bold("What can follow in "+q.room.Name), q.heading(), q.where())
 	if len(a.Figures) == 0 {
-		fmt.Fprintf(s.out, "Nothing can: %s, and none of them has room here.\n", manyBegin(a.Begin))
+		fmt.Fprintf(s.out, "Nothing can: %s.\n", noRoom(a.Begin))
 		fmt.Fprintf(s.out, "\n%s", cautions)
 		return nil
 	}
@@ -97,11 +94,13 @@ func (s *session) next(q *stand, a *answer.Next) error {
 		return err
 	}
 	fmt.Fprintf(s.out, "\nOrder: %s.\n", nextOrder)
-	through := "Ways: in how many ways the couple can stand there; with --bars, go on"
-	if a.Bars > 0 {
-		through = fmt.Sprintf("Ways: in how many ways the next %s can be danced, counted one by one; the last figure may go on beyond them", many(a.Bars, "bar"))
+	fmt.Fprintf(s.out, `Ways: in how many ways the %s after it can be danced, counted and not estimated; the
+last figure may go on beyond them. Go on: how many of these can be danced on from for ever.
+Round: whether the couple can still get right round the room.
+`, many(a.Bars, "bar"))
+	if a.Stretch {
+		fmt.Fprintln(s.out, "Ways differ in the share of the stride too.")
 	}
-	fmt.Fprintf(s.out, "%s.\nGo on: how many of these can be danced on from for ever. Round: whether the couple can\nstill get right round the room.\n", through)
 	if turns {
 		fmt.Fprintln(s.out, "> the next wall's line of dance is taken before the figure, at the corner")
 	}
@@ -131,11 +130,11 @@ func (s *session) comesOfIt(o *answer.Option) string {
 }
 
 // ways is a number of ways.
-func ways(n uint64, over bool) string {
+func ways(n tally.Count, over bool) string {
 	if over {
 		return "too many"
 	}
-	return strconv.FormatUint(n, 10)
+	return n.String()
 }
 
 // endCell is a stance as tables write it.
@@ -150,12 +149,15 @@ func optionName(name string) string {
 	return name
 }
 
-// manyBegin says how many figures begin in a stance.
-func manyBegin(n int) string {
-	if n == 0 {
+// noRoom says that none of the figures that begin in a stance has room.
+func noRoom(begin int) string {
+	switch begin {
+	case 0:
 		return "no known figure begins so"
+	case 1:
+		return "1 figure could begin so, and it has no room here"
 	}
-	return many(n, "figure") + " could begin so"
+	return fmt.Sprintf("%d figures could begin so, and none of them has room here", begin)
 }
 
 // cutWay parts a figure's name and its way of dancing in brackets.

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
+	"lapwright/cmd/internal/answer"
 	"lapwright/figures"
+	"lapwright/floors"
 	"lapwright/search"
 	"lapwright/search/check"
 	"lapwright/search/routine"
@@ -41,6 +43,9 @@ type stand struct {
 func (f *standFlags) stand(s *session) (*stand, error) {
 	q, err := f.place(s)
 	if err != nil {
+		return nil, err
+	}
+	if err = q.offFloor(); err != nil {
 		return nil, err
 	}
 	if q.states, err = search.NewStates(&q.problem); err != nil {
@@ -168,19 +173,69 @@ func (f *standFlags) after(s *session, q *stand) (*checked, error) {
 	return c, nil
 }
 
+// offFloor says why no couple can stand at the place.
+func (q *stand) offFloor() error {
+	at := floors.CellAt(*q.start.At).Point()
+	room, w := q.room.Room, &q.room.Walls[q.start.Wall]
+	_, across := w.Locate(at)
+	where := fmt.Sprintf("no couple can stand at %.2f, %.2f: ", q.start.At.X, q.start.At.Y)
+	clear := room.Clearance(at)
+	for i := range room.Obstacles {
+		if room.Obstacles[i].Gap(at) <= 0 {
+			return errors.New(where + "that is in " + the(answer.ObstacleName(room, i)))
+		}
+	}
+	switch {
+	case clear < 0:
+		return errors.New(where + "that is outside " + room.Name)
+	case clear < search.LeastClear:
+		return fmt.Errorf("%sthat is %.2f m from %s, and the bodies alone take %.2f m", where, clear, the(answer.Nearest(room, at)), search.LeastClear)
+	case room.InUse(q.start.Wall, at) || room.InCorner(q.start.Wall, at):
+		return nil
+	case len(room.WallsAt(at)) > 0:
+		return fmt.Errorf("a couple at %.2f, %.2f does not dance along %s: the line of dance there is that of %s", at.X, at.Y, the(w.Name), the(room.Walls[room.WallsAt(at)[0]].Name))
+	case across > w.Reach:
+		return fmt.Errorf("a couple at %.2f, %.2f is %.1f m from %s, in the middle of the room, where no line of dance leads on: that of %s reaches as far as %.1f m",
+			at.X, at.Y, across, the(w.Name), the(w.Name), w.Reach)
+	}
+	return fmt.Errorf("a couple at %.2f, %.2f is where no line of dance leads on", at.X, at.Y)
+}
+
+// mostStances is how many stances are named in which figures begin.
+const mostStances = 8
+
 // nothingBegins says that none of the figures can be danced from a stance, and from which
-// they can.
+// they can: those first that have the same foot free, and among them the same hold.
 func (q *stand) nothingBegins() error {
-	var begin []string
+	var begin []figures.Stance
 	for _, v := range q.repertory.variants {
 		for _, e := range v.Entries {
-			if words := e.Short(); !slices.Contains(begin, words) {
-				begin = append(begin, words)
+			if !slices.Contains(begin, e) {
+				begin = append(begin, e)
 			}
 		}
 	}
-	slices.Sort(begin)
-	return fmt.Errorf("none of the figures can be danced by a couple %s, along a wall or round a corner; they begin: %s", q.start.Stance, strings.Join(begin, "; "))
+	far := func(e figures.Stance) (n int) {
+		if e.Free != q.start.Stance.Free {
+			n += 2
+		}
+		if e.Hold != q.start.Stance.Hold {
+			n++
+		}
+		return n
+	}
+	slices.SortFunc(begin, func(a, b figures.Stance) int {
+		return cmp.Or(cmp.Compare(far(a), far(b)), cmp.Compare(a.Short(), b.Short()))
+	})
+	var words []string
+	for i, e := range begin {
+		if i == mostStances {
+			words = append(words, fmt.Sprintf("%d more", len(begin)-i))
+			break
+		}
+		words = append(words, e.Short())
+	}
+	return fmt.Errorf("none of the figures can be danced by a couple %s, along a wall or round a corner; they begin %s", q.start.Stance, and(words))
 }
 
 // where says where the couple stands, in a line.

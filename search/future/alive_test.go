@@ -86,10 +86,14 @@ func TestAliveIsWhatRemovalLeaves(t *testing.T) {
 				}
 			}
 		}
+		ahead := future.New(states)
 		for s := range search.State(states.Count()) {
 			_, want := left[s]
 			if states.Usable(s) && states.Entered(s) && alive.Has(s) != want {
 				t.Fatalf("%+v: alive %v, want %v", states.Standing(s), alive.Has(s), want)
+			}
+			if states.Usable(s) && states.Entered(s) && ahead.Lives(s) != want {
+				t.Fatalf("%+v: lives %v, want %v", states.Standing(s), ahead.Lives(s), want)
 			}
 		}
 		sizes[len(left) > 0]++

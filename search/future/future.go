@@ -4,37 +4,31 @@
 // runs out of room.
 //
 // What lives here: the set of the states from which dancing can go on for ever
-// ([Alive]), and what is told of each figure that can follow ([Future.Next]). What does
+// ([Future.Lives] for one of them, [Alive] for all), and what is told of each figure that can follow ([Future.Next]). What does
 // not: the states themselves and the figures that lead from one to the next
 // ([search.States]), laps (package search) and anything that a person sees (the program).
 //
 //	states, err := search.NewStates(problem)
 //	at, err := states.Start(start)
-//	f, err := future.New(ctx, states)
+//	f := future.New(states)
 //	for _, o := range f.Next(at, 8) { fmt.Println(o.Variant.Name(), o.Ways, o.Trap()) }
 package future
 
-import (
-	"context"
-
-	"lapwright/search"
-)
+import "lapwright/search"
 
 // Future looks ahead in the states of a room. It keeps what it has found out, and is not
 // to be used by several goroutines at once.
 type Future struct {
 	States *search.States
-	Alive  *Alive
+	living living
 	ends   map[search.State]End
 	round  round
 }
 
-// New finds from which states dancing can go on for ever; all else is found when it is
-// asked for. The error is that of ctx.
-func New(ctx context.Context, states *search.States) (*Future, error) {
-	alive, err := NewAlive(ctx, states)
-	if err != nil {
-		return nil, err
-	}
-	return &Future{States: states, Alive: alive, ends: map[search.State]End{}, round: newRound(states)}, nil
+// New looks at nothing yet: all is found when it is asked for.
+func New(states *search.States) *Future {
+	return &Future{States: states, living: newLiving(states), ends: map[search.State]End{}, round: newRound(states)}
 }
+
+// Lives reports whether dancing can go on for ever from a state.
+func (f *Future) Lives(at search.State) bool { return f.living.has(at) }

@@ -48,7 +48,7 @@ func (f *Future) Next(at search.State, bars int) []Option {
 	}
 	for i, ways := range f.Ways(bars, targets...) {
 		m := moves[i]
-		o := Option{Move: m, Ends: f.States.Standing(m.To), Ways: ways, Live: f.Alive.Has(m.To), Round: f.Round(m.To)}
+		o := Option{Move: m, Ends: f.States.Standing(m.To), Ways: ways, Live: f.Lives(m.To), Round: f.Round(m.To)}
 		if !o.Live {
 			o.End = f.End(m.To)
 		}
@@ -62,8 +62,8 @@ func (f *Future) Next(at search.State, bars int) []Option {
 		all[i] = all[i].with(o)
 	}
 	slices.SortStableFunc(all, func(a, b Option) int {
-		return cmp.Or(after(a.Live, b.Live), after(a.Round, b.Round), cmp.Compare(b.Ways.Live, a.Ways.Live), cmp.Compare(b.End.Bars, a.End.Bars),
-			cmp.Compare(b.Ways.All, a.Ways.All), cmp.Compare(a.Variant.Name(), b.Variant.Name()), after(b.Turns, a.Turns))
+		return cmp.Or(after(a.Live, b.Live), after(a.Round, b.Round), cmp.Compare(b.End.Bars, a.End.Bars), b.Ways.compare(a.Ways),
+			cmp.Compare(a.Variant.Name(), b.Variant.Name()), after(b.Turns, a.Turns))
 	})
 	return all
 }
@@ -75,8 +75,8 @@ func (o Option) with(other Option) Option {
 		o, other = other, o
 	}
 	o.Ways, o.Round = ways, o.Round || other.Round
-	if !o.Live && other.End.Bars > o.End.Bars {
-		o.End = other.End
+	if !o.Live {
+		o.End = o.End.or(other.End)
 	}
 	return o
 }

@@ -2,6 +2,8 @@ package future_test
 
 import (
 	"context"
+	"math"
+	"math/big"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -18,7 +20,7 @@ type byHand struct {
 	alive  *future.Alive
 }
 
-func (h byHand) ways(at search.State, bars int) (all, live uint64) {
+func (h byHand) ways(at search.State, bars int) (all, live int64) {
 	if bars <= 0 {
 		if h.alive.Has(at) {
 			return 1, 1
@@ -97,11 +99,12 @@ func TestNextAgainstAllWays(t *testing.T) {
 	found := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		states := closet(t)
-		f, err := future.New(context.Background(), states)
+		f := future.New(states)
+		alive, err := future.NewAlive(context.Background(), states)
 		if err != nil {
 			t.Fatal(err)
 		}
-		hand := byHand{states, f.Alive}
+		hand := byHand{states, alive}
 		var danced []search.State
 		for s := range search.State(states.Count()) {
 			if states.Usable(s) && states.Choices(s) > 0 {
@@ -121,7 +124,7 @@ func TestNextAgainstAllWays(t *testing.T) {
 			}
 			for i, o := range options {
 				all, live := hand.ways(o.To, bars)
-				if o.Ways != (future.Ways{All: all, Live: live}) {
+				if got := o.Ways; got.Over || got.All.Big().Int64() != all || got.Live.Big().Int64() != live {
 					t.Fatalf("%s: %v ways, %v of them live; want %d, %d", o.Variant.Name(), o.Ways.All, o.Ways.Live, all, live)
 				}
 				if want := hand.round(o.To); o.Round != want {
@@ -147,6 +150,58 @@ func TestNextAgainstAllWays(t *testing.T) {
 	}
 }
 
+// Where a figure can be danced at several shares of the stride, it is told once, with the
+// ways after all of them together and the best that any of them leaves.
+func TestNextPutsSharesTogether(t *testing.T) {
+	room, _ := floors.Named("studio")
+	states, err := search.NewStates(&search.Problem{Room: room, Variants: repertory(figures.International, figures.Bronze), Couple: figures.DefaultCouple(), Margin: -1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := future.New(states)
+	type figure struct {
+		variant *figures.Variant
+		turns   bool
+	}
+	several := 0
+	for s := search.State(0); s < search.State(states.Count()); s += 7919 {
+		if !states.Usable(s) || !states.Entered(s) {
+			continue
+		}
+		byFigure := map[figure][]search.Move{}
+		for m := range states.Moves(s) {
+			k := figure{m.Variant, m.Turns}
+			byFigure[k] = append(byFigure[k], m)
+		}
+		options := f.Next(s, 2)
+		if len(options) != len(byFigure) {
+			t.Fatalf("%d figures, want %d", len(options), len(byFigure))
+		}
+		for _, o := range options {
+			moves := byFigure[figure{o.Variant, o.Turns}]
+			if len(moves) > 1 {
+				several++
+			}
+			all, live, round, nearest := new(big.Int), false, false, math.Inf(1)
+			for _, m := range moves {
+				all.Add(all, f.Ways(2, m.To)[0].All.Big())
+				live, round = live || f.Lives(m.To), round || f.Round(m.To)
+			}
+			for _, m := range moves {
+				if f.Lives(m.To) == live {
+					nearest = min(nearest, math.Abs(m.Scale-1))
+				}
+			}
+			if o.Ways.All.Big().Cmp(all) != 0 || o.Live != live || o.Round != round || math.Abs(o.Scale-1) != nearest {
+				t.Fatalf("%s from %+v: %+v; want %v ways, live %v, round %v, %g from the usual stride", o.Variant.Name(), states.Standing(s), o, all, live, round, nearest)
+			}
+		}
+	}
+	if several == 0 {
+		t.Error("no figure could be danced at several shares")
+	}
+}
+
 func BenchmarkNext(b *testing.B) {
 	for _, name := range []string{"village hall", "ballroom"} {
 		room, _ := floors.Named(name)
@@ -157,10 +212,7 @@ func BenchmarkNext(b *testing.B) {
 				if err != nil {
 					b.Fatal(err)
 				}
-				f, err := future.New(context.Background(), states)
-				if err != nil {
-					b.Fatal(err)
-				}
+				f := future.New(states)
 				at, err := states.Start(search.DefaultStart(room, 0))
 				if err != nil {
 					b.Fatal(err)

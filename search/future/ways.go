@@ -1,9 +1,10 @@
 package future
 
 import (
-	"math/bits"
+	"cmp"
 
 	"lapwright/search"
+	"lapwright/search/tally"
 )
 
 // MostAhead is the greatest number of bars that can be looked ahead.
@@ -14,9 +15,9 @@ const MostAhead = 12
 // corner that is taken or not. A way counts once its figures fill the bars; the last
 // figure may go on beyond them.
 type Ways struct {
-	All  uint64
-	Live uint64 // those after which dancing can go on for ever
-	// Over tells that there are more than 64 bits can hold, and the counts mean nothing.
+	All  tally.Count
+	Live tally.Count // those after which dancing can go on for ever
+	// Over tells that there are more than 128 bits can hold, and the counts mean nothing.
 	Over bool
 }
 
@@ -26,7 +27,7 @@ type Ways struct {
 // reached and not with the ways.
 func (f *Future) Ways(bars int, from ...search.State) []Ways {
 	bars = max(0, min(bars, MostAhead))
-	a := ahead{states: f.States, number: map[search.State]int32{}}
+	a := ahead{states: f.States, number: make([]int32, f.States.Count())}
 	at := make([]int32, len(from))
 	for i, s := range from {
 		at[i] = a.add(s, bars)
@@ -43,9 +44,9 @@ func (f *Future) Ways(bars int, from ...search.State) []Ways {
 	counts := make([][]Ways, bars+1) // by bars left
 	counts[0] = make([]Ways, len(a.state))
 	for i, s := range a.state {
-		counts[0][i].All = 1
-		if f.lives(s) {
-			counts[0][i].Live = 1
+		counts[0][i].All = tally.One
+		if f.Lives(s) {
+			counts[0][i].Live = tally.One
 		}
 	}
 	for left := 1; left <= bars; left++ {
@@ -68,7 +69,7 @@ func (f *Future) Ways(bars int, from ...search.State) []Ways {
 // ahead is the part of the states that can be reached in some bars, numbered anew.
 type ahead struct {
 	states  *search.States
-	number  map[search.State]int32
+	number  []int32 // by state: one more than its number; 0: not reached yet
 	state   []search.State
 	next    [][]hop                // by number; nil: not looked at yet
 	due     []uint32               // by number: bit n tells that it waits with n bars left
@@ -80,10 +81,10 @@ type hop struct{ to, bars int32 }
 
 // add takes a state in, with so many bars left.
 func (a *ahead) add(s search.State, left int) int32 {
-	i, known := a.number[s]
-	if !known {
+	i := a.number[s] - 1
+	if i < 0 {
 		i = int32(len(a.state))
-		a.number[s] = i
+		a.number[s] = i + 1
 		a.state, a.next, a.due = append(a.state, s), append(a.next, nil), append(a.due, 0)
 	}
 	a.wait(i, left)
@@ -114,25 +115,18 @@ func (a *ahead) follow(i int32) []hop {
 }
 
 func (w Ways) plus(o Ways) Ways {
-	var all, live uint64
-	w.All, all = bits.Add64(w.All, o.All, 0)
-	w.Live, live = bits.Add64(w.Live, o.Live, 0)
-	w.Over = w.Over || o.Over || all+live > 0
-	return w
+	all, fits := w.All.Plus(o.All)
+	live, _ := w.Live.Plus(o.Live)
+	return Ways{All: all, Live: live, Over: w.Over || o.Over || !fits}
 }
 
-// lives reports whether dancing can go on for ever from a state, be it one in which the
-// couple has only just begun.
-func (f *Future) lives(at search.State) bool {
-	if f.States.Entered(at) {
-		return f.Alive.Has(at)
+// compare puts fewer ways that live first, and then fewer ways; too many to count are more
+// than any.
+func (w Ways) compare(o Ways) int {
+	if w.Over || o.Over {
+		return after(o.Over, w.Over)
 	}
-	for m := range f.States.Moves(at) {
-		if f.Alive.Has(m.To) {
-			return true
-		}
-	}
-	return false
+	return cmp.Or(w.Live.Compare(o.Live), w.All.Compare(o.All))
 }
 
 // End is how dancing ends from a state from which it cannot go on for ever.
@@ -155,18 +149,23 @@ func (f *Future) End(at search.State) End {
 	for m := range f.States.Moves(at) {
 		next := f.End(m.To)
 		next.Bars += m.Bars
-		switch {
-		case !any || next.Bars > e.Bars:
-			e = next
-		case next.Bars == e.Bars:
-			e.Wall, e.Stance = e.Wall || next.Wall, e.Stance || next.Stance
-		}
-		any = true
+		e, any = e.or(next), true
 	}
 	if !any {
 		e.Wall = f.States.Choices(at) > 0
 		e.Stance = !e.Wall
 	}
 	f.ends[at] = e
+	return e
+}
+
+// or is the end of what can be danced in either of two ways.
+func (e End) or(o End) End {
+	switch {
+	case o.Bars > e.Bars:
+		return o
+	case o.Bars == e.Bars:
+		e.Wall, e.Stance = e.Wall || o.Wall, e.Stance || o.Stance
+	}
 	return e
 }

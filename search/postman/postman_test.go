@@ -2,8 +2,11 @@ package postman_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/optimize/convex/lp"
 	"pgregory.net/rapid"
 
 	"lapwright/search/postman"
@@ -90,4 +93,56 @@ func ExampleBound() {
 		{From: 0, To: 2, Cost: 1, Needed: true},
 	}))
 	// Output: 4 true
+}
+
+// The bound is the optimum of the linear program: a flow of one from the start to any end
+// that uses each needed arc once at least. Its matrix is that of a network, so that the
+// optimum is a whole number (Hoffman and Kruskal 1956). The reference is the simplex
+// method of gonum's optimize/convex/lp.
+func TestBoundAgainstLinearProgram(t *testing.T) {
+	solved := 0
+	rapid.Check(t, func(t *rapid.T) {
+		vertices := rapid.IntRange(2, 9).Draw(t, "vertices")
+		var arcs []postman.Arc
+		for v := range vertices {
+			arcs = append(arcs, postman.Arc{From: v, To: (v + 1) % vertices, Cost: rapid.IntRange(1, 4).Draw(t, "cost"), Needed: rapid.Bool().Draw(t, "needed")})
+		}
+		for range rapid.IntRange(1, 20).Draw(t, "arcs") {
+			a := postman.Arc{From: rapid.IntRange(0, vertices-1).Draw(t, "from"), To: rapid.IntRange(0, vertices-1).Draw(t, "to"),
+				Cost: rapid.IntRange(1, 4).Draw(t, "cost"), Needed: rapid.Bool().Draw(t, "needed")}
+			if a.From != a.To { // an arc from a vertex to itself is a column of noughts
+				arcs = append(arcs, a)
+			}
+		}
+		arcs[0].Needed = true
+		// Variables: how often each arc is used beyond what is needed, then where the walk
+		// ends. One equation is what the others say together, and is left out.
+		costs, sum := make([]float64, len(arcs)+vertices), 0
+		rows, ends := mat.NewDense(vertices, len(arcs)+vertices, nil), make([]float64, vertices)
+		ends[0] = 1
+		for i, a := range arcs {
+			costs[i] = float64(a.Cost)
+			rows.Set(a.From, i, 1)
+			rows.Set(a.To, i, -1)
+			if a.Needed {
+				sum += a.Cost
+				ends[a.From]--
+				ends[a.To]++
+			}
+		}
+		for v := range vertices {
+			rows.Set(v, len(arcs)+v, 1)
+		}
+		most, _, err := lp.Simplex(costs, rows, ends, 1e-9, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		solved++
+		if bound, ok := postman.Bound(vertices, 0, arcs); !ok || math.Abs(float64(bound-sum)-most) > 1e-6 {
+			t.Fatalf("bound %d (%v), the linear program has %g", bound, ok, most+float64(sum))
+		}
+	})
+	if solved == 0 {
+		t.Error("nothing was solved")
+	}
 }

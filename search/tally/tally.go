@@ -1,11 +1,12 @@
 // Package tally holds whole numbers of 128 bits, in which ways of dancing are counted
 // exactly: 16 figures in a row can be danced in more ways than 64 bits hold.
 //
-// What lives here: adding them. What does not: what is counted (packages search and
+// What lives here: adding, comparing and writing them. What does not: what is counted (packages search and
 // future).
 package tally
 
 import (
+	"cmp"
 	"math/big"
 	"math/bits"
 )
@@ -29,3 +30,15 @@ func (c Count) Big() *big.Int {
 	high := new(big.Int).SetUint64(c[0])
 	return high.Lsh(high, 64).Or(high, new(big.Int).SetUint64(c[1]))
 }
+
+// Compare is negative where c is less than another count, positive where it is more, and
+// 0 where they are the same.
+func (c Count) Compare(o Count) int {
+	return cmp.Or(cmp.Compare(c[0], o[0]), cmp.Compare(c[1], o[1]))
+}
+
+// String writes the number with all its digits.
+func (c Count) String() string { return c.Big().String() }
+
+// MarshalJSON writes the number with all its digits.
+func (c Count) MarshalJSON() ([]byte, error) { return []byte(c.String()), nil }

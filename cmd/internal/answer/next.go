@@ -5,6 +5,7 @@ import (
 	"lapwright/search"
 	"lapwright/search/future"
 	"lapwright/search/routine"
+	"lapwright/search/tally"
 )
 
 // Next is the answer to what can follow where a couple stands.
@@ -34,9 +35,9 @@ type Option struct {
 	Ends          Place  `json:"ends"`
 	// Ways is in how many ways the bars after it can be danced, WaysOn how many of them
 	// can be gone on with for ever. Over tells that they are too many to count.
-	Ways   uint64 `json:"ways"`
-	WaysOn uint64 `json:"ways_that_go_on"`
-	Over   bool   `json:"too_many_to_count"`
+	Ways   tally.Count `json:"ways"`
+	WaysOn tally.Count `json:"ways_that_go_on"`
+	Over   bool        `json:"too_many_to_count"`
 	// Round tells that the couple can still get right round the room.
 	Round bool `json:"gets_round"`
 	Trap  bool `json:"trap"`
