@@ -24,7 +24,7 @@ type Reach struct {
 	floods sync.Pool
 }
 
-// grid is a bit for each place of the floor's field, row by row, each row from a new word
+// grid is a bit for each place of the floor, row by row, each row from a new word
 // on.
 type grid []uint64
 

@@ -74,7 +74,7 @@ type Path struct {
 }
 
 // path goes back from where the lap closes to its beginning.
-func (w *walk) path(home State) *Path {
+func (w *byBars) path(home State) *Path {
 	pl := w.states.plan
 	columns := 64 * w.words
 	p := &Path{Start: w.states.Standing(home).Start(), Bars: w.shortest}
@@ -147,8 +147,8 @@ func sortedPosts(at map[atPost]grid) []atPost {
 	})
 }
 
-// walk is where a couple can be after so many bars.
-type walk struct {
+// byBars is where a couple can be after so many bars.
+type byBars struct {
 	*Reach
 	asked    Asked
 	home     int32
@@ -159,9 +159,9 @@ type walk struct {
 
 // forward finds where the couple can be after each number of bars, until it can close a
 // lap or all along.
-func (r *Reach) forward(ctx context.Context, home State, most int, asked Asked, first bool) (*walk, error) {
+func (r *Reach) forward(ctx context.Context, home State, most int, asked Asked, first bool) (*byBars, error) {
 	layer, place, post := r.states.unpack(home)
-	w := &walk{Reach: r, asked: asked, home: post, near: r.newGrid()}
+	w := &byBars{Reach: r, asked: asked, home: post, near: r.newGrid()}
 	if layer != 0 {
 		return w, nil
 	}
@@ -211,10 +211,10 @@ func (r *Reach) forward(ctx context.Context, home State, most int, asked Asked, 
 }
 
 // last is where a lap closes.
-func (w *walk) last() atPost { return atPost{len(w.layers) - 1, w.home, w.asked.Marks} }
+func (w *byBars) last() atPost { return atPost{len(w.layers) - 1, w.home, w.asked.Marks} }
 
 // each visits the edges that may be danced from a post.
-func (w *walk) each(s atPost, visit func(edge, turns int, to atPost, shift floors.Cell, bars int)) {
+func (w *byBars) each(s atPost, visit func(edge, turns int, to atPost, shift floors.Cell, bars int)) {
 	pl := w.states.plan
 	for turns := range 2 {
 		kind, to := 0, s.layer
@@ -238,7 +238,7 @@ func (w *walk) each(s atPost, visit func(edge, turns int, to atPost, shift floor
 }
 
 // backward leaves only the places from which a lap can be closed in time.
-func (w *walk) backward() {
+func (w *byBars) backward() {
 	last := w.last()
 	for bars := len(w.at) - 1; bars >= 0; bars-- {
 		for s, here := range w.at[bars] {
@@ -273,7 +273,7 @@ func (w *walk) backward() {
 }
 
 // count counts the ways along the places that are left.
-func (w *walk) count(ctx context.Context, home State, t *Tally) error {
+func (w *byBars) count(ctx context.Context, home State, t *Tally) error {
 	last := w.last()
 	ways := make([]map[atPost]map[int]uint64, len(w.at)) // by bars, post and bit
 	_, place, _ := w.states.unpack(home)
@@ -411,7 +411,7 @@ func (r *Reach) Endless(ctx context.Context, ends, allowed func(edge int) bool) 
 				return 0, 0, ctx.Err()
 			}
 			wall, post := i/posts, int32(i%posts)
-			w := &walk{Reach: r, asked: Asked{Allowed: allowed}}
+			w := &byBars{Reach: r, asked: Asked{Allowed: allowed}}
 			keep := r.newGrid()
 			w.each(atPost{layer: wall, post: post}, func(edge, turns int, to atPost, shift floors.Cell, _ int) {
 				next := alive[to.layer%walls*posts+int(to.post)]

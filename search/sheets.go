@@ -39,21 +39,6 @@ type sharedMove struct {
 	marked   []bool  // by from
 }
 
-// sheet is the box of places around a wall's strip, each row from a new word on.
-type sheet struct {
-	low   floors.Cell
-	cols  int
-	rows  int
-	words int // of a row
-}
-
-func (s *sheet) size() int { return s.words * s.rows }
-
-func (s *sheet) bit(place int) (word int, bit uint64) {
-	x, y := place%s.cols, place/s.cols
-	return y*s.words + x/64, 1 << (x % 64)
-}
-
 // NewSheets lays the states out and finds those from which dancing can go on for ever:
 // from all states those with no way on are removed, again and again, until every one that
 // is left leads to another that is left (the greatest fixed point; Tarski 1955). The

@@ -128,6 +128,9 @@ var questions = map[string][]string{
 	"vary":         {"vary", "../../testdata/routines/taught/spin-turn-at-the-corner.yaml", "--replace", "5-9", "--tolerance", "0.5", "--count", "1", "--json"},
 	"next":         {"next", "--room", "studio", "--json"},
 	"ways-out":     {"ways-out", "--room", "studio", "--from", "DC, LF, closed", "--level", "bronze,social", "--json"},
+	"teach":        {"teach", "--room", "studio", "--level", "bronze", "--json"},
+	"teach-next":   {"teach", "--room", "studio", "--level", "bronze", "--known", "Natural Turn, Whisk", "--json"},
+	"teach-course": {"teach", "--room", "studio", "--level", "bronze", "--weeks", "2", "--json"},
 	"figures":      {"figures", "--json"},
 	"one-figure":   {"figures", "Natural Turn (1-3)", "--json", "--sweep"},
 	"own-figures":  {"figures", "check", "testdata/own-figures.yaml", "--json"},
@@ -142,7 +145,7 @@ var questions = map[string][]string{
 // TestJSON holds the fields of every answer to what they were, in their order,
 // and to having no null where a list is meant.
 func TestJSON(t *testing.T) {
-	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true, "class": true, "repair": true, "nearest_start": true, "cover": true}
+	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true, "class": true, "repair": true, "nearest_start": true, "cover": true, "growth_rate": true}
 	for name, args := range questions {
 		t.Run(name, func(t *testing.T) {
 			out, errs, code := call(t, args...)
