@@ -68,8 +68,7 @@ func (s *session) cover(q *drillQuestion, a *answer.Drills, written []string) er
 		return err
 	}
 	fmt.Fprintf(s.out, "Difficulty: %s\n\n", difficultyWords(d.Difficulty))
-	fmt.Fprintf(s.out, "Order: as danced. A figure counts in any way of dancing it; a part of one, such as its steps 1 to 3, as a figure of its own%s.\n",
-		map[bool]string{true: "", false: " that stands for no whole one"}[c.What == "joins"])
+	fmt.Fprint(s.out, "Order: as danced. A figure counts in any way of dancing it, but not for a part of it\nsuch as steps 1 to 3, nor the part for the whole.\n")
 	for _, call := range d.Calls {
 		if call.TakesNextWall {
 			fmt.Fprintln(s.out, "> the next wall's line of dance is taken before this figure, at the corner")

@@ -319,6 +319,12 @@ func (q *drillQuestion) lengths(ctx context.Context, source *drill.Source) error
 	if err != nil {
 		return err
 	}
+	every := ""
+	if common := commonFactor(all); common == 2 {
+		every = "; only even numbers of bars are filled"
+	} else if common > 2 {
+		every = fmt.Sprintf("; only multiples of %d bars are filled", common)
+	}
 	slices.SortStableFunc(all, func(a, b int) int { return cmp.Compare(max(a-q.bars, q.bars-a), max(b-q.bars, q.bars-b)) })
 	near := all[:min(6, len(all))]
 	slices.Sort(near)
@@ -329,7 +335,17 @@ func (q *drillQuestion) lengths(ctx context.Context, source *drill.Source) error
 	if len(words) == 0 {
 		return fmt.Errorf("no routine of these figures from there takes exactly %s, nor any other number up to %d", many(q.bars, "bar"), q.bars+8)
 	}
-	return fmt.Errorf("no routine of these figures from there takes exactly %s; the nearest that can be had are %s bars", many(q.bars, "bar"), and(words))
+	return fmt.Errorf("no routine of these figures from there takes exactly %s; the nearest that can be had are %s bars%s", many(q.bars, "bar"), and(words), every)
+}
+
+// commonFactor is the greatest number that divides all of some; 0 for none.
+func commonFactor(all []int) (common int) {
+	for _, n := range all {
+		for n != 0 {
+			common, n = n, common%n
+		}
+	}
+	return common
 }
 
 // alike takes the drills that are nearest to the difficulty that is asked for, or else
@@ -415,7 +431,7 @@ func (q *drillQuestion) turns() (all []int) {
 
 // answer is what was asked for.
 func (q *drillQuestion) answer() *answer.Drills {
-	a := &answer.Drills{Room: q.room.name, Anywhere: q.anywhere, Bars: q.bars, Tempo: answer.Number(q.tempo), Seconds: answer.Number(float64(q.bars) / q.tempo * 60),
+	a := &answer.Drills{Room: q.room.name, Anywhere: q.anywhere, Class: q.repertory.class.answer(), Bars: q.bars, Tempo: answer.Number(q.tempo), Seconds: answer.Number(float64(q.bars) / q.tempo * 60),
 		Stride: answer.Number(q.problem.Couple.Stride), Seed: q.seed, Focus: []string{}, Target: answer.Number(q.difficulty),
 		Hardest: answer.Number(q.problem.Limits.Hardest), Start: answer.NewStand(q.start), Drills: []answer.Drill{}}
 	if q.anywhere {

@@ -138,12 +138,14 @@ var questions = map[string][]string{
 	"rooms":        {"rooms", "--json"},
 	"room":         {"rooms", "clubroom", "--json"},
 	"graph":        {"graph", "--json"},
+	"drill":        {"drill", "--room", "studio", "--bars", "8", "--json"},
+	"cover":        {"drill", "--room", "studio", "--known", "Natural Turn, Reverse Turn, Right Foot Closed Change, Left Foot Closed Change", "--cover", "figures", "--json"},
 }
 
 // TestJSON holds the fields of every answer to what they were, in their order,
 // and to having no null where a list is meant.
 func TestJSON(t *testing.T) {
-	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true, "class": true, "repair": true, "nearest_start": true, "growth_rate": true}
+	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true, "class": true, "repair": true, "nearest_start": true, "cover": true, "growth_rate": true}
 	for name, args := range questions {
 		t.Run(name, func(t *testing.T) {
 			out, errs, code := call(t, args...)

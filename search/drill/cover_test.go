@@ -246,3 +246,29 @@ func ExampleSource_Cover() {
 	// Left Foot Closed Change > Natural Turn
 	// 8 bars, proven shortest: true
 }
+
+func BenchmarkCover(b *testing.B) {
+	room, _ := floors.Named("village hall")
+	var variants []*figures.Variant
+	for _, f := range figures.BuiltIn().Figures() {
+		if f.At(figures.International, figures.Bronze) {
+			variants = append(variants, f.Variants...)
+		}
+	}
+	for name, joins := range map[string]bool{"figures": false, "joins": true} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				source, err := drill.New(context.Background(), &drill.Problem{Start: search.DefaultStart(room, 0),
+					Room: &search.Problem{Room: room, Variants: variants, Couple: figures.DefaultCouple(), Margin: -1, Scales: []search.Scale{{Share: 1}}}})
+				if err != nil {
+					b.Fatal(err)
+				}
+				c, err := source.Cover(context.Background(), joins, 1)
+				if err != nil {
+					b.Fatal(err)
+				}
+				b.ReportMetric(100*float64(c.Bars-c.Bound)/float64(c.Bound), "gap-%")
+			}
+		})
+	}
+}

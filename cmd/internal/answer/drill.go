@@ -9,6 +9,7 @@ import (
 type Drills struct {
 	Room     RoomName `json:"room"`     // empty for anywhere
 	Anywhere bool     `json:"anywhere"` // along an endless wall
+	Class    *Class   `json:"class"`    // that has been taught the figures; null where none is named
 	Bars     int      `json:"bars"`
 	Tempo    Number   `json:"tempo"`
 	Seconds  Number   `json:"seconds"`
