@@ -35,6 +35,7 @@ type program struct {
 	Next    nextCommand     `cmd:"" help:"List what can follow where a couple stands, with the future that each figure leaves."`
 	WaysOut waysOutCommand  `cmd:"" name:"ways-out" help:"Find ways out of a bad spot: the quickest back to the lane, and ways of waiting in place."`
 	Drill   drillCommand    `cmd:"" help:"Draw random routines for students to practise: any that can be danced, as likely as any other."`
+	Track   trackCommand    `cmd:"" help:"Make a practice track of a routine: clicks, with the figures called a bar ahead."`
 	Figures figuresCommands `cmd:"" help:"List the figures, show one of them step by step, or check figures of one's own."`
 	Rooms   roomsCommand    `cmd:"" help:"List the rooms, or show one of them with its walls and lane."`
 	Graph   graphCommand    `cmd:"" help:"Write what may follow what as a graph in the DOT language."`
@@ -186,6 +187,8 @@ func asked(err error, args []string) error {
 		return errors.New("figures check needs the file of figures: lapwright figures check FILE.yaml")
 	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "vary"):
 		return errors.New("vary needs the file of a routine: lapwright vary FILE.yaml --replace 9-16")
+	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "track"):
+		return errors.New("track needs the file of a routine: lapwright track FILE.yaml --wav FILE.wav")
 	case strings.HasPrefix(words, `expected "<file>"`):
 		return errors.New("check needs the file of a routine: lapwright check FILE.yaml")
 	case strings.Contains(words, "expected string value but got"), strings.Contains(words, "missing value"):
