@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"lapwright/search/export"
@@ -227,8 +228,11 @@ func tooLarge(states uint64, laps int) error {
 		return fmt.Errorf("%d laps of this room with so many figures are too many: %d places and stances, of which at most %d can be searched; ask for fewer than %d laps, or for fewer figures",
 			laps, states, uint64(maxStates), min(n+1, uint64(laps)))
 	}
-	return fmt.Errorf("the room is too large for so many figures: %d places and stances, of which at most %d can be searched", states, uint64(maxStates))
+	return fmt.Errorf("%w for so many figures: %d places and stances, of which at most %d can be searched", ErrTooLarge, states, uint64(maxStates))
 }
+
+// ErrTooLarge tells that a room has more places and stances than can be searched.
+var ErrTooLarge = errors.New("the room is too large")
 
 // closed is the cost of a trail, given when it begins in its own post, as one
 // that begins in the post in which it ends.

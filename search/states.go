@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"iter"
+	"sync"
 
 	"lapwright/figures"
 	"lapwright/figures/geometry"
@@ -20,8 +21,15 @@ type States struct {
 	posts   State
 	walls   int
 	count   int
-	entered []bool   // by post
-	into    [][]from // by post
+	entered []bool      // by post
+	into    [][]from    // by post
+	sweeps  []lazySweep // by edge; nil where clearances are not exact
+}
+
+// lazySweep is what an edge sweeps, once it has been asked for.
+type lazySweep struct {
+	once  sync.Once
+	discs []geometry.Disc
 }
 
 // from is an edge that leads from a post, round a corner of a kind; kind 0 is none.
@@ -261,7 +269,7 @@ func (s *States) leads(layer, place int, post int32, number int) (to State, bars
 	shape := &e.shapes[l.wall]
 	cell := from.cell(place)
 	into := cell.Add(shape.shift)
-	if !l.holds(into) || l.usable[l.place(into)] == 0 || s.plan.crowd(shape, cell) == blocked {
+	if !l.holds(into) || l.usable[l.place(into)] == 0 || !s.fits(next.edge, l.wall, cell) {
 		return 0, 0, false
 	}
 	return s.pack(layer, l.place(into), next.to), int(e.bars), true
@@ -299,7 +307,7 @@ func (s *States) Each(at State, wanted func(edge int, to State) bool, visit func
 		for i := range list {
 			shape := &s.plan.edges[list[i].edge].shapes[l.wall]
 			if into := cell.Add(shape.shift); l.holds(into) && l.usable[l.place(into)] != 0 {
-				if next := s.pack(to, l.place(into), list[i].to); wanted(int(list[i].edge), next) && s.plan.crowd(shape, cell) != blocked {
+				if next := s.pack(to, l.place(into), list[i].to); wanted(int(list[i].edge), next) && s.fits(list[i].edge, l.wall, cell) {
 					visit(number, next)
 				}
 			}

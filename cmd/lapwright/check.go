@@ -24,6 +24,7 @@ type checkCommand struct {
 	repertoryFlags `embed:"" set:"level_help=Allow only figures of this level: social, bronze, silver or gold, several with commas between (all)."`
 	limitFlags     `embed:""`
 	floorFlags     `embed:""`
+	repairFlags    `embed:""`
 	Difficulty     bool   `help:"Show how hard each figure and each join is, and what makes it so."`
 	SVG            string `name:"svg" group:"Files:" placeholder:"FILE" help:"Draw the room from above with both dancers' footprints."`
 	Force          bool   `group:"Files:" help:"Write over a file that is there already."`
@@ -35,6 +36,7 @@ type checked struct {
 	file      *routinefile.File
 	room      chosenRoom
 	limits    limits
+	ask       check.Limits
 	report    *check.Report
 	answer    answer.Checked
 }
@@ -45,6 +47,10 @@ func (c *checkCommand) Run(s *session) error {
 	if err := output.ready(); err != nil {
 		return err
 	}
+	q, err := c.readyToRepair()
+	if err != nil {
+		return err
+	}
 	r, err := c.check(s.ctx, nil)
 	if err != nil {
 		return err
@@ -53,6 +59,13 @@ func (c *checkCommand) Run(s *session) error {
 	if words := tempoWarning(r.file.Tempo); words != "" {
 		fmt.Fprintln(s.errors, "lapwright: note:", words)
 	}
+	if err := c.repair(s, q, r); err != nil {
+		return err
+	}
+	mended, err := q.write(c, s, r)
+	if err != nil {
+		return err
+	}
 	written, err := output.write(s.ctx, r.file, r.report, drawingLine(r.heading(), r.answer.Routine.Totals))
 	if err != nil {
 		return err
@@ -60,7 +73,7 @@ func (c *checkCommand) Run(s *session) error {
 	if s.json {
 		err = answer.Write(s.out, r.answer)
 	} else {
-		err = s.checked(r, c.Difficulty, written)
+		err = s.checked(r, c.Difficulty, append(mended, written...))
 	}
 	if err == nil && !r.answer.Clean {
 		err = errNo
@@ -108,6 +121,7 @@ func (c *checkCommand) check(ctx context.Context, class *chosenClass) (*checked,
 	if !repertory.any {
 		ask.Allowed = repertory.has
 	}
+	r.ask = ask
 	r.report = check.Dance(r.room.Room, figures.DefaultCouple(), &r.file.Routine, ask)
 	r.answer = answer.NewChecked(r.report, &r.file.Routine)
 	r.answer.File, r.answer.Room, r.answer.Margin = c.File, r.room.name, answer.Number(r.file.Margin)
@@ -197,6 +211,9 @@ func (s *session) checked(r *checked, hard bool, written []string) error {
 		fmt.Fprintln(s.out, s.paint.bold("No faults."))
 	} else {
 		s.faults(a.Faults)
+		if err := s.repairs(a.Repair); err != nil {
+			return err
+		}
 	}
 	for _, path := range written {
 		fmt.Fprintf(s.out, "\nWritten: %s\n", path)

@@ -31,6 +31,7 @@ type drillCommand struct {
 	Weight     string   `group:"Drill:" placeholder:"N" help:"How many times as likely a drill is with each of the focus in it (4)."`
 	Cards      string   `group:"Drill:" placeholder:"K" help:"So many different drills of about the same difficulty, numbered, each with a seed of its own."`
 	Difficulty string   `group:"Drill:" placeholder:"POINTS" help:"Of many drills those nearest to so many points a bar; lapwright check --difficulty shows how they are counted."`
+	Cover      string   `group:"Drill:" placeholder:"WHAT" help:"Not a random drill but a short routine with every one of the known joins in it, or figures."`
 	standFlags `embed:""`
 	Out        string `group:"Files:" placeholder:"FILE.yaml" help:"Write the drill as a routine's file; several as FILE-1.yaml, FILE-2.yaml …"`
 	Force      bool   `group:"Files:" help:"Write over files that are there already."`
@@ -51,6 +52,7 @@ const anywhere = "anywhere"
 type drillQuestion struct {
 	*stand
 	anywhere   bool
+	anyStart   bool // no start is given
 	bars       int
 	tempo      float64
 	seed       uint64
@@ -59,6 +61,7 @@ type drillQuestion struct {
 	weight     uint64
 	cards      int
 	difficulty float64 // 0: any
+	cover      string  // joins or figures; empty for drills that are drawn
 }
 
 // question reads all flags.
@@ -76,6 +79,7 @@ func (c *drillCommand) question(s *session) (*drillQuestion, error) {
 	if q.stand, err = flags.place(s); err != nil {
 		return nil, err
 	}
+	q.anyStart = c.From == "" && c.After == ""
 	if class := q.repertory.class; class != nil && class.Tempo > 0 {
 		q.tempo = class.Tempo
 	}
@@ -83,6 +87,9 @@ func (c *drillCommand) question(s *session) (*drillQuestion, error) {
 		if q.tempo, err = tempo(c.Tempo); err != nil {
 			return nil, err
 		}
+	}
+	if q.cover, err = c.covers(); err != nil {
+		return nil, err
 	}
 	if q.bars, err = c.length(q.tempo); err != nil {
 		return nil, err
@@ -185,11 +192,22 @@ func (c *drillCommand) Run(s *session) error {
 	if words := tempoWarning(q.tempo); words != "" {
 		fmt.Fprintln(s.errors, "lapwright: note:", words)
 	}
-	drawn, err := q.draw(s.ctx)
+	source, err := q.source(s.ctx)
+	if err != nil {
+		return err
+	}
+	var cover *answer.Cover
+	var drawn []drill.Drill
+	if q.cover != "" {
+		drawn, cover, err = q.covering(s.ctx, source)
+	} else {
+		drawn, err = q.draw(s.ctx, source)
+	}
 	if err != nil {
 		return err
 	}
 	a := q.answer()
+	a.Cover = cover
 	var written []string
 	for i, d := range drawn {
 		card, file, report, err := q.card(i+1, d)
@@ -211,6 +229,9 @@ func (c *drillCommand) Run(s *session) error {
 	if s.json {
 		return answer.Write(s.out, a)
 	}
+	if cover != nil {
+		return s.cover(q, a, written)
+	}
 	return s.drills(q, a, written)
 }
 
@@ -228,22 +249,52 @@ func (c *drillCommand) files(cards int) (all []string) {
 	return all
 }
 
-// draw draws the drills: one by its seed, or many, of which those are taken that are
-// about equally hard.
-func (q *drillQuestion) draw(ctx context.Context) ([]drill.Drill, error) {
+// source is what the drills come from. Where nothing that is known begins in the stance
+// in which laps do and no other is given, drills begin in the first one from which they
+// can be danced.
+func (q *drillQuestion) source(ctx context.Context) (*drill.Source, error) {
 	problem := q.problem
 	if q.anywhere {
 		problem.Room = nil
 	}
-	source, err := drill.New(ctx, &drill.Problem{Room: &problem, Start: q.start, Focus: q.focus, Weight: q.weight})
+	begin := func() (*drill.Source, error) {
+		return drill.New(ctx, &drill.Problem{Room: &problem, Start: q.start, Focus: q.focus, Weight: q.weight})
+	}
+	source, err := begin()
+	if errors.Is(err, search.ErrNothingBegins) && q.anyStart {
+		first, ended := q.start.Stance, false
+		tried := map[figures.Stance]bool{}
+		for _, v := range q.repertory.variants {
+			for _, e := range v.Entries {
+				if e = e.Turned(0); tried[e] || err == nil {
+					continue
+				}
+				tried[e] = true
+				if v.Corner {
+					continue
+				}
+				q.start.Stance = e
+				if source, err = begin(); errors.Is(err, drill.ErrDeadEnd) && !ended {
+					first, ended = e, true
+				}
+			}
+		}
+		if err != nil { // what is said of the first one
+			q.start.Stance = first
+		}
+	}
 	switch {
 	case errors.Is(err, search.ErrNothingBegins):
 		return nil, q.nothingBegins()
 	case errors.Is(err, drill.ErrDeadEnd):
 		return nil, fmt.Errorf("with these figures nobody can dance on from there, %s: %w; lapwright next shows what each leads to", q.start.Stance, err)
-	case err != nil:
-		return nil, err
 	}
+	return source, err
+}
+
+// draw draws the drills: one by its seed, or many, of which those are taken that are
+// about equally hard.
+func (q *drillQuestion) draw(ctx context.Context, source *drill.Source) ([]drill.Drill, error) {
 	seeds := []uint64{q.seed}
 	if q.cards > 1 || q.difficulty > 0 {
 		random := rand.New(rand.NewPCG(q.seed, uint64(q.bars)))
@@ -268,6 +319,12 @@ func (q *drillQuestion) lengths(ctx context.Context, source *drill.Source) error
 	if err != nil {
 		return err
 	}
+	every := ""
+	if common := commonFactor(all); common == 2 {
+		every = "; only even numbers of bars are filled"
+	} else if common > 2 {
+		every = fmt.Sprintf("; only multiples of %d bars are filled", common)
+	}
 	slices.SortStableFunc(all, func(a, b int) int { return cmp.Compare(max(a-q.bars, q.bars-a), max(b-q.bars, q.bars-b)) })
 	near := all[:min(6, len(all))]
 	slices.Sort(near)
@@ -278,7 +335,17 @@ func (q *drillQuestion) lengths(ctx context.Context, source *drill.Source) error
 	if len(words) == 0 {
 		return fmt.Errorf("no routine of these figures from there takes exactly %s, nor any other number up to %d", many(q.bars, "bar"), q.bars+8)
 	}
-	return fmt.Errorf("no routine of these figures from there takes exactly %s; the nearest that can be had are %s bars", many(q.bars, "bar"), and(words))
+	return fmt.Errorf("no routine of these figures from there takes exactly %s; the nearest that can be had are %s bars%s", many(q.bars, "bar"), and(words), every)
+}
+
+// commonFactor is the greatest number that divides all of some; 0 for none.
+func commonFactor(all []int) (common int) {
+	for _, n := range all {
+		for n != 0 {
+			common, n = n, common%n
+		}
+	}
+	return common
 }
 
 // alike takes the drills that are nearest to the difficulty that is asked for, or else
@@ -364,7 +431,7 @@ func (q *drillQuestion) turns() (all []int) {
 
 // answer is what was asked for.
 func (q *drillQuestion) answer() *answer.Drills {
-	a := &answer.Drills{Room: q.room.name, Anywhere: q.anywhere, Bars: q.bars, Tempo: answer.Number(q.tempo), Seconds: answer.Number(float64(q.bars) / q.tempo * 60),
+	a := &answer.Drills{Room: q.room.name, Anywhere: q.anywhere, Class: q.repertory.class.answer(), Bars: q.bars, Tempo: answer.Number(q.tempo), Seconds: answer.Number(float64(q.bars) / q.tempo * 60),
 		Stride: answer.Number(q.problem.Couple.Stride), Seed: q.seed, Focus: []string{}, Target: answer.Number(q.difficulty),
 		Hardest: answer.Number(q.problem.Limits.Hardest), Start: answer.NewStand(q.start), Drills: []answer.Drill{}}
 	if q.anywhere {

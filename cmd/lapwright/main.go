@@ -35,6 +35,7 @@ type program struct {
 	Next    nextCommand     `cmd:"" help:"List what can follow where a couple stands, with the future that each figure leaves."`
 	WaysOut waysOutCommand  `cmd:"" name:"ways-out" help:"Find ways out of a bad spot: the quickest back to the lane, and ways of waiting in place."`
 	Drill   drillCommand    `cmd:"" help:"Draw random routines for students to practise: any that can be danced, as likely as any other."`
+	Teach   teachCommand    `cmd:"" help:"Say which figures are enough to get round a room, which to teach next, and in what order."`
 	Track   trackCommand    `cmd:"" help:"Make a practice track of a routine: clicks, with the figures called a bar ahead."`
 	Figures figuresCommands `cmd:"" help:"List the figures, show one of them step by step, or check figures of one's own."`
 	Rooms   roomsCommand    `cmd:"" help:"List the rooms, or show one of them with its walls and lane."`
@@ -182,7 +183,7 @@ func finish(ctx context.Context, s *session, err error, stdout, stderr io.Writer
 func asked(err error, args []string) error {
 	switch words := err.Error(); {
 	case strings.HasPrefix(words, "expected one of"):
-		return errors.New("say what is wanted: lap, check, vary, next, ways-out, drill, figures, rooms or graph; lapwright --help tells more")
+		return errors.New("say what is wanted: lap, check, vary, next, ways-out, drill, teach, track, figures, rooms or graph; lapwright --help tells more")
 	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "figures"):
 		return errors.New("figures check needs the file of figures: lapwright figures check FILE.yaml")
 	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "vary"):

@@ -123,10 +123,14 @@ var questions = map[string][]string{
 	"laps":         {"lap", "--room", "studio", "--count", "3", "--json"},
 	"no-lap":       {"lap", "--known", "Whisk", "--json"},
 	"check":        {"check", "../../testdata/routines/tuesday-class.yaml", "--json"},
+	"no-start":     {"check", "testdata/no-start.yaml", "--json"},
 	"faults":       {"check", "../../testdata/routines/faulty-class.yaml", "--json"},
 	"vary":         {"vary", "../../testdata/routines/taught/spin-turn-at-the-corner.yaml", "--replace", "5-9", "--tolerance", "0.5", "--count", "1", "--json"},
 	"next":         {"next", "--room", "studio", "--json"},
 	"ways-out":     {"ways-out", "--room", "studio", "--from", "DC, LF, closed", "--level", "bronze,social", "--json"},
+	"teach":        {"teach", "--room", "studio", "--level", "bronze", "--json"},
+	"teach-next":   {"teach", "--room", "studio", "--level", "bronze", "--known", "Natural Turn, Whisk", "--json"},
+	"teach-course": {"teach", "--room", "studio", "--level", "bronze", "--weeks", "2", "--json"},
 	"figures":      {"figures", "--json"},
 	"one-figure":   {"figures", "Natural Turn (1-3)", "--json", "--sweep"},
 	"own-figures":  {"figures", "check", "testdata/own-figures.yaml", "--json"},
@@ -134,16 +138,18 @@ var questions = map[string][]string{
 	"rooms":        {"rooms", "--json"},
 	"room":         {"rooms", "clubroom", "--json"},
 	"graph":        {"graph", "--json"},
+	"drill":        {"drill", "--room", "studio", "--bars", "8", "--json"},
+	"cover":        {"drill", "--room", "studio", "--known", "Natural Turn, Reverse Turn, Right Foot Closed Change, Left Foot Closed Change", "--cover", "figures", "--json"},
 }
 
 // TestJSON holds the fields of every answer to what they were, in their order,
 // and to having no null where a list is meant.
 func TestJSON(t *testing.T) {
-	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true, "class": true}
+	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true, "class": true, "repair": true, "nearest_start": true, "cover": true, "growth_rate": true}
 	for name, args := range questions {
 		t.Run(name, func(t *testing.T) {
 			out, errs, code := call(t, args...)
-			if want := map[string]int{"no-lap": 1, "faults": 1, "torn-figures": 2}[name]; code != want || errs != "" {
+			if want := map[string]int{"no-lap": 1, "faults": 1, "no-start": 1, "torn-figures": 2}[name]; code != want || errs != "" {
 				t.Fatalf("exit code %d, %s", code, errs)
 			}
 			fields, err := fieldsOf(out, mayBeNull)

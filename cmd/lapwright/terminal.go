@@ -58,20 +58,29 @@ const (
 	renewal  = 200 * time.Millisecond
 )
 
-func (p *progress) tell(now time.Time, s search.Progress) {
+// say shows some words, where it is time for them.
+func (p *progress) say(now time.Time, words func() string) {
 	if now.Sub(p.began) < patience || now.Sub(p.last) < renewal {
 		return
 	}
 	p.last, p.shown = now, true
+	fmt.Fprint(p.w, clearLine+words())
+}
+
+func (p *progress) tell(now time.Time, s search.Progress) {
+	p.say(now, func() string { return searching(s) })
+}
+
+// searching says how far a search for laps has come.
+func searching(s search.Progress) string {
 	if s.Ahead > 0 {
-		fmt.Fprintf(p.w, clearLine+"searching: looking back from the end of the lap, %.0f %% of the floor", 100*s.Ahead)
-		return
+		return fmt.Sprintf("searching: looking back from the end of the lap, %.0f %% of the floor", 100*s.Ahead)
 	}
 	best := "none yet"
 	if s.Best > 0 {
 		best = fmt.Sprintf("costs %.2f bars", s.Best)
 	}
-	fmt.Fprintf(p.w, clearLine+"searching: %d ways looked at, start %d of %d, no lap costs less than %.2f bars, best so far %s",
+	return fmt.Sprintf("searching: %d ways looked at, start %d of %d, no lap costs less than %.2f bars, best so far %s",
 		s.Expanded, min(s.Starts+1, max(1, s.Of)), max(1, s.Of), s.Least, best)
 }
 

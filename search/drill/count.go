@@ -4,41 +4,91 @@ import (
 	"context"
 	"fmt"
 	"math"
+
+	"lapwright/figures"
+	"lapwright/search"
+	"lapwright/search/routine"
 )
 
-// layer holds, by vertex, how many routines of so many bars there are from there, as
-// the upper half of a 64-bit floating-point number: rounded down, by a millionth at
-// most.
-type layer []uint32
+// ground is what can be danced, with nothing in it that cannot be gone on with for ever:
+// vertices, and from each some moves.
+type ground interface {
+	// begin is where drills begin.
+	begin() uint32
+	// each visits the moves from a vertex, in a fixed order.
+	each(vertex uint32, visit func(m move))
+	// longest is the most bars of a move.
+	longest() int
+	// reached notes what can be reached from the beginning in each number of bars up to
+	// one, and reports in which numbers anything can. Layers need be right there only.
+	reached(ctx context.Context, bars int) ([]bool, error)
+	// layer counts for each vertex the routines of so many bars from there, by those of
+	// fewer bars; ok tells that none of the counts is too large.
+	layer(bars int, before func(bars int) layer) (l layer, ok bool)
+	// size is about how many bytes a layer takes.
+	size() int
+	// joins visits what can be danced one after the other, and with nil before it what
+	// drills can begin with; some more than once.
+	joins(ctx context.Context, visit func(before, after *figures.Variant)) error
+	// stance is the stance of a vertex.
+	stance(vertex uint32) figures.Stance
+	// steps are the figures of a path.
+	steps(path []arc) []routine.Step
+}
 
-func (l layer) at(v uint32) float64 { return math.Float64frombits(uint64(l[v]) << 32) }
+// move is a figure danced from a vertex.
+type move struct {
+	number  int // among the moves from the vertex
+	to      uint32
+	bars    int
+	weight  uint64
+	variant *figures.Variant
+}
+
+// arc is a move of a vertex by its number.
+type arc struct {
+	vertex uint32
+	number int
+}
+
+// layer holds, by vertex, how many routines of so many bars there are from there, rounded
+// down by no more than [rounding].
+type layer interface{ at(vertex uint32) float64 }
 
 // rounding is the share of a count that may be lost by one rounding, and more.
-const rounding = 1.0 / (1 << 19)
+const rounding = search.Rounding
 
 // count holds the layers for drills of so many bars. Where they would take too much
 // memory, some are kept and those between are counted once more.
 type count struct {
-	network *network
-	bars    int
-	reach   int       // the most bars of an arc
-	span    int       // layers of a block
-	saved   [][]layer // by block: the last layers before it, the latest last
-	first   int       // the number of the first layer of the block in hand
-	low     int       // the same with the layers that it was counted from
-	block   []layer   // from low on
+	ground ground
+	bars   int
+	reach  int       // the most bars of a move
+	span   int       // layers of a block
+	saved  [][]layer // by block: the last layers before it, the latest last
+	first  int       // the number of the first layer of the block in hand
+	low    int       // the same with the layers that it was counted from
+	block  []layer   // from low on
+	fills  bool      // anything can be reached in so many bars
 }
 
 // mostKept is how many bytes of layers are kept at once.
-const mostKept = 256 << 20
+const mostKept = 450 << 20
 
 // newCount counts the routines of so many bars, and of all lengths below.
-func newCount(ctx context.Context, n *network, bars int) (*count, error) {
-	c := &count{network: n, bars: bars, reach: max(1, n.longest()), span: bars + 1}
-	if size := 4 * n.vertices() * (bars + 1); size > mostKept {
-		c.span = max(c.reach, int(math.Ceil(math.Sqrt(float64(bars+1)*float64(c.reach)))))
+func newCount(ctx context.Context, g ground, bars int) (*count, error) {
+	c := &count{ground: g, bars: bars, reach: max(1, g.longest()), span: bars}
+	reached, err := g.reached(ctx, bars)
+	if err != nil {
+		return nil, err
 	}
-	for low := 0; low <= bars; low += c.span {
+	if c.fills = reached[bars]; !c.fills {
+		return c, nil
+	}
+	if size := g.size() * bars; size > mostKept {
+		c.span = max(c.reach, int(math.Ceil(math.Sqrt(float64(bars)*float64(c.reach)))))
+	}
+	for low := 0; low < bars; low += c.span {
 		if err := c.load(ctx, low); err != nil {
 			return nil, err
 		}
@@ -46,8 +96,12 @@ func newCount(ctx context.Context, n *network, bars int) (*count, error) {
 	return c, nil
 }
 
-// load counts the layers of the block that begins with a layer.
+// load counts the layers of the block that begins with a layer. That of all bars is not
+// among them: it counts at the beginning only.
 func (c *count) load(ctx context.Context, low int) error {
+	if c.block != nil && low == c.first {
+		return nil
+	}
 	index := low / c.span
 	if index == len(c.saved) {
 		// The last layers in hand are what the next block is counted from.
@@ -56,74 +110,32 @@ func (c *count) load(ctx context.Context, low int) error {
 	}
 	c.first = low
 	c.low, c.block = low-len(c.saved[index]), append([]layer(nil), c.saved[index]...)
-	for k := low; k < low+c.span && k <= c.bars; k++ {
+	for k := low; k < low+c.span && k < c.bars; k++ {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		next, err := c.next(k)
-		if err != nil {
-			return err
+		next, ok := c.ground.layer(k, func(bars int) layer { return c.block[bars-c.low] })
+		if !ok {
+			return fmt.Errorf("there are too many drills of %d bars to count; ask for fewer bars", k)
 		}
 		c.block = append(c.block, next)
 	}
 	return nil
 }
 
-// next is the layer of a number, counted from those before it.
-func (c *count) next(k int) (layer, error) {
-	n := c.network
-	out := make(layer, n.vertices())
-	const runs = 64
-	over := make([]bool, runs)
-	t := c.table(k)
-	inParallel(runs, func(run int) {
-		for v := len(out) * run / runs; v < len(out)*(run+1)/runs; v++ {
-			sum := 1.0
-			if k > 0 {
-				sum = t.sum(n, uint32(v))
-			}
-			over[run] = over[run] || math.IsInf(sum, 0)
-			out[v] = uint32(math.Float64bits(sum) >> 32)
-		}
-	})
-	for _, o := range over {
-		if o {
-			return nil, fmt.Errorf("there are too many drills of %d bars to count; ask for fewer bars", k)
-		}
-	}
-	return out, nil
-}
-
-// table is what an arc of each kind leads to, with so many bars to be danced from its
+// ways is how many routines begin with a move, with so many bars to be danced from its
 // beginning on.
-type table struct {
-	layers [256]layer // by kind; nil where too few bars are left for it
-	weight [256]float64
-}
-
-func (c *count) table(k int) *table {
-	t := &table{}
-	for i, kind := range c.network.kinds {
-		if k >= kind.bars {
-			t.layers[i], t.weight[i] = c.block[k-kind.bars-c.low], float64(kind.weight)
-		}
+func (c *count) ways(m *move, rest int) float64 {
+	if rest < m.bars {
+		return 0
 	}
-	return t
+	return float64(m.weight) * c.block[rest-m.bars-c.low].at(m.to)
 }
 
-// ways is how many routines begin with an arc.
-func (t *table) ways(n *network, arc uint32) float64 {
-	kind := n.kind[arc]
-	if l := t.layers[kind]; l != nil {
-		return t.weight[kind] * l.at(n.to[arc])
-	}
-	return 0
-}
-
-// sum is how many routines there are from a vertex.
-func (t *table) sum(n *network, v uint32) (sum float64) {
-	for i := n.first[v]; i < n.first[v+1]; i++ {
-		sum += t.ways(n, i)
+// all is how many routines there are, about.
+func (c *count) all() (sum float64) {
+	if c.fills {
+		c.ground.each(c.ground.begin(), func(m move) { sum += c.ways(&m, c.bars) })
 	}
 	return sum
 }

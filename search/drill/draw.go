@@ -15,55 +15,69 @@ func (s *Source) Draw(ctx context.Context, bars int, seeds ...uint64) ([]Drill, 
 	if bars < 1 || bars > MostBars {
 		return nil, fmt.Errorf("a drill of %d bars cannot be drawn: 1 to %d can", bars, MostBars)
 	}
-	c, err := newCount(ctx, s.network, bars)
+	c, err := newCount(ctx, s.ground, bars)
 	if err != nil {
 		return nil, err
 	}
-	all := c.table(bars).sum(s.network, s.network.start)
+	all := c.all()
 	if all == 0 {
 		return nil, fmt.Errorf("%w: %d", ErrLength, bars)
 	}
-	draws := make([]*draw, len(seeds))
-	for i, seed := range seeds {
-		draws[i] = &draw{random: rand.New(rand.NewPCG(seed, stream)), rest: bars}
-	}
 	most := new(big.Rat).SetFloat64(all * math.Pow(1+rounding, float64(bars)+1))
-	for waiting := draws; len(waiting) > 0; {
-		for _, d := range waiting {
-			d.begin(s.network.start, bars)
+	drills := make([]Drill, len(seeds))
+	var waiting []int // indices of the seeds that have no drill yet
+	for i := range seeds {
+		waiting = append(waiting, i)
+	}
+	tries := 1
+	if c.span < bars {
+		tries = 16 // at a time, since the layers are counted anew for them
+	}
+	for try := 0; len(waiting) > 0; try += tries {
+		if err := c.load(ctx, (bars-1)/c.span*c.span); err != nil {
+			return nil, err
 		}
-		for low := bars / c.span * c.span; low >= 0; low -= c.span {
-			if low != c.first {
-				if err := c.load(ctx, low); err != nil {
-					return nil, err
-				}
+		var draws []*draw // of each seed one after the other
+		for _, i := range waiting {
+			for k := range tries {
+				draws = append(draws, newDraw(seeds[i], try+k, s.ground.begin(), bars))
 			}
-			for _, d := range waiting {
+		}
+		for low := (bars - 1) / c.span * c.span; low >= 0; low -= c.span {
+			if err := c.load(ctx, low); err != nil {
+				return nil, err
+			}
+			for _, d := range draws {
 				for d.rest > low {
 					d.take(c)
 				}
 			}
 		}
-		var again []*draw
-		for _, d := range waiting {
-			switch kept, err := d.kept(most); {
+		var again []int
+		for n, i := range waiting {
+			d, err := firstKept(draws[n*tries:(n+1)*tries], most)
+			switch {
 			case err != nil:
 				return nil, err
-			case !kept:
-				again = append(again, d)
+			case d == nil:
+				again = append(again, i)
+			default:
+				drills[i] = Drill{Seed: seeds[i], Start: s.problem.Start, Steps: s.ground.steps(d.path)}
 			}
 		}
-		if waiting = again; len(waiting) > 0 {
-			if err := c.load(ctx, bars/c.span*c.span); err != nil {
-				return nil, err
-			}
-		}
-	}
-	drills := make([]Drill, len(seeds))
-	for i, d := range draws {
-		drills[i] = Drill{Seed: seeds[i], Start: s.problem.Start, Steps: s.steps(d.path)}
+		waiting = again
 	}
 	return drills, nil
+}
+
+// firstKept is the first of some draws that is kept; nil where none is.
+func firstKept(draws []*draw, most *big.Rat) (*draw, error) {
+	for _, d := range draws {
+		if kept, err := d.kept(most); kept || err != nil {
+			return d, err
+		}
+	}
+	return nil, nil
 }
 
 // stream tells the random numbers of drills from those of anything else with the same
@@ -78,29 +92,33 @@ type draw struct {
 	path   []arc
 	// Its weight over the probability with which it was drawn is above / below.
 	above, below *big.Int
+	moves        []move
+	ways         []float64
 	options      []uint64
 }
 
-func (d *draw) begin(start uint32, bars int) {
-	d.rest, d.vertex, d.path = bars, start, d.path[:0]
-	d.above, d.below = big.NewInt(1), big.NewInt(1)
+// newDraw begins a try to draw the drill of a seed. Each try has random numbers of its own,
+// so that it does not matter how many are made at a time.
+func newDraw(seed uint64, try int, start uint32, bars int) *draw {
+	return &draw{random: rand.New(rand.NewPCG(seed, stream+uint64(try))), rest: bars, vertex: start, above: big.NewInt(1), below: big.NewInt(1)}
 }
 
 // take draws the next figure.
 func (d *draw) take(c *count) {
-	n := c.network
-	first, last := n.first[d.vertex], n.first[d.vertex+1]
-	t := c.table(d.rest)
+	d.moves, d.ways = d.moves[:0], d.ways[:0]
 	most := 0.0
-	for i := first; i < last; i++ {
-		most = max(most, t.ways(n, i))
-	}
+	c.ground.each(d.vertex, func(m move) {
+		if ways := c.ways(&m, d.rest); ways > 0 {
+			d.moves, d.ways = append(d.moves, m), append(d.ways, ways)
+			most = max(most, ways)
+		}
+	})
 	// Whole numbers in proportion, rounded up, so that none is lost.
 	const scale = 1 << 50
 	d.options = d.options[:0]
 	sum := uint64(0)
-	for i := first; i < last; i++ {
-		whole := uint64(math.Ceil(t.ways(n, i) / most * scale))
+	for _, ways := range d.ways {
+		whole := uint64(math.Ceil(ways / most * scale))
 		d.options = append(d.options, whole)
 		sum += whole
 	}
@@ -110,12 +128,11 @@ func (d *draw) take(c *count) {
 			at -= whole
 			continue
 		}
-		number := first + uint32(i)
-		k := &n.kinds[n.kind[number]]
-		d.above.Mul(d.above, new(big.Int).Mul(new(big.Int).SetUint64(sum), new(big.Int).SetUint64(k.weight)))
+		m := &d.moves[i]
+		d.above.Mul(d.above, new(big.Int).Mul(new(big.Int).SetUint64(sum), new(big.Int).SetUint64(m.weight)))
 		d.below.Mul(d.below, new(big.Int).SetUint64(whole))
-		d.path = append(d.path, arc{d.vertex, uint32(i)})
-		d.vertex, d.rest = n.to[number], d.rest-k.bars
+		d.path = append(d.path, arc{d.vertex, m.number})
+		d.vertex, d.rest = m.to, d.rest-m.bars
 		return
 	}
 }
@@ -133,43 +150,27 @@ func (d *draw) kept(most *big.Rat) (bool, error) {
 	return at.Cmp(share) < 0, nil
 }
 
-// Number is about how many drills of so many bars there are, to a thousandth; weighted
-// where there is a focus. It is 0 where there are none, exactly.
+// Number is about how many drills of so many bars there are, to a tenth for each
+// ten bars; weighted where there is a focus. It is 0 where there are none, exactly.
 func (s *Source) Number(ctx context.Context, bars int) (float64, error) {
-	c, err := newCount(ctx, s.network, bars)
+	c, err := newCount(ctx, s.ground, bars)
 	if err != nil {
 		return 0, err
 	}
-	return c.table(bars).sum(s.network, s.network.start), nil
+	return c.all(), nil
 }
 
 // Lengths lists the numbers of bars, up to one, of which there are drills.
 func (s *Source) Lengths(ctx context.Context, upTo int) ([]int, error) {
+	reached, err := s.ground.reached(ctx, upTo)
+	if err != nil {
+		return nil, err
+	}
 	var all []int
-	// Whether a vertex can be reached in so many bars is all that counts.
-	n := s.network
-	reached := make([]map[uint32]bool, upTo+1)
-	reached[0] = map[uint32]bool{n.start: true}
-	for bars := range reached {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		if bars > 0 && len(reached[bars]) > 0 {
+	for bars, yes := range reached {
+		if bars > 0 && yes {
 			all = append(all, bars)
 		}
-		for v := range reached[bars] {
-			for i := n.first[v]; i < n.first[v+1]; i++ {
-				to := bars + n.kinds[n.kind[i]].bars
-				if to > upTo {
-					continue
-				}
-				if reached[to] == nil {
-					reached[to] = map[uint32]bool{}
-				}
-				reached[to][n.to[i]] = true
-			}
-		}
-		reached[bars] = nil
 	}
 	return all, nil
 }

@@ -2,9 +2,11 @@
 // or along an endless wall, each of the routines that can be danced as likely as any
 // other.
 //
-// What lives here: the draw, by counting all routines of a length. What does not: what
-// can be danced from where (package search, package graph), which drills are equally
-// hard (the program, with package difficulty), and anything that a person sees.
+// What lives here: the draw, by counting all routines of a length, and short routines that
+// have every join or every figure in them ([Source.Cover]). What does not: what can be
+// danced from where (package search, package graph), how short a walk over given arcs can
+// be (search/postman), which drills are equally hard (the program, with package
+// difficulty), and anything that a person sees.
 //
 //	source, err := drill.New(ctx, &drill.Problem{Room: &problem, Start: start})
 //	drills, err := source.Draw(ctx, 32, 7)
@@ -19,12 +21,15 @@
 // have a whole-number weight, and a routine is drawn in proportion to the product of
 // its weights.
 //
-// The counts have dozens of digits, so they are kept as short floating-point numbers,
-// and what that makes unequal is put right by rejection (von Neumann 1951): the
-// probability with which a routine was drawn is known exactly, as a fraction of whole
-// numbers, and it is kept with a probability that makes up for it; otherwise the draw
-// begins again, about once in a thousand times. What is left of a bias is that of a
-// random number of 128 bits.
+// The counts have dozens of digits and there are millions of them for each bar, so they
+// are kept in two bytes each, rounded down by less than a sixty-third, and what that makes
+// unequal is put right by rejection (von Neumann 1951): the probability with which a
+// routine was drawn is known exactly, as a fraction of whole numbers, and it is kept with a
+// probability that makes up for it; otherwise the draw begins again – of 32 bars about one
+// time in four. The fraction is never more than it may be, since a count is at most the
+// sum that it was rounded from and at least that over 1 + [search.Rounding]; were it more,
+// the draw would fail rather than be unfair. What is left of a bias is that of random
+// numbers of 64 and 128 bits.
 package drill
 
 import (
@@ -75,8 +80,7 @@ type Drill struct {
 // Source is what drills are drawn from. It may be used by several goroutines at once.
 type Source struct {
 	problem *Problem
-	network *network
-	steps   func(path []arc) []routine.Step
+	ground  ground
 }
 
 // ErrDeadEnd tells that no routine from the start can be gone on with for ever.
@@ -101,9 +105,9 @@ func New(ctx context.Context, p *Problem) (*Source, error) {
 	s := &Source{problem: &own}
 	var err error
 	if own.Room.Room == nil {
-		err = s.anywhere()
+		s.ground, err = newWall(&own)
 	} else {
-		err = s.inRoom(ctx)
+		s.ground, err = newRoom(ctx, &own)
 	}
 	if err != nil {
 		return nil, err

@@ -189,7 +189,7 @@ func TestDrawIsFair(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if n, err := source.Number(context.Background(), c.bars); err != nil || math.Abs(n-sum) > 1e-3*sum {
+			if n, err := source.Number(context.Background(), c.bars); err != nil || n > sum*(1+1e-9) || n < sum*math.Pow(1+search.Rounding, -float64(c.bars)) {
 				t.Errorf("%g drills (%v), want %g", n, err, sum)
 			}
 			seeds := make([]uint64, 60*len(all))

@@ -164,7 +164,7 @@ func TestNextPutsSharesTogether(t *testing.T) {
 		turns   bool
 	}
 	several := 0
-	for s := search.State(0); s < search.State(states.Count()); s += 997 {
+	for s := search.State(0); s < search.State(states.Count()); s += 7919 {
 		if !states.Usable(s) || !states.Entered(s) {
 			continue
 		}

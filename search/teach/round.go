@@ -3,10 +3,10 @@ package teach
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"lapwright/figures"
 	"lapwright/floors"
-	"lapwright/graph"
 	"lapwright/search"
 )
 
@@ -15,29 +15,38 @@ import (
 // along the line of dance or diagonally off it, round every corner and back in the same
 // stance within [search.Tolerance]. More figures never hurt.
 //
-// It remembers what it was asked, and is not to be used by several goroutines at once.
+// It may be used by several goroutines at once.
 type Round struct {
-	Items   []Item
-	reach   *search.Reach
-	item    []int // by edge
-	home    []search.State
-	stance  []figures.Stance          // by home
-	from    map[figures.Stance][]link // figures from a stance
-	corners []int                     // eighths added at each corner
-	// good are the sets that are known to get round, none within another; bad those
-	// that are known not to.
-	good, bad []Set
-	Tested    int // sets that were tried on the floor
+	Items []Item
+	// BothWays asks for laps in which the couple dances a figure that turns to the right
+	// and one that turns to the left.
+	BothWays bool
+	reach    *search.Reach
+	item     []int // by edge
+	mark     []int // by edge
+	homes    []home
+	nodes    int
+	links    []link // figures and corners, between nodes
 }
 
-// link is a figure of an item from a stance to another.
-type link struct {
-	item int
-	to   figures.Stance
+// home is a state in which laps begin, with its node.
+type home struct {
+	at   search.State
+	node int
 }
 
-// NewRound prepares a room for some items. The error tells that the problem, whose variants do
-// not count, makes no sense.
+// link is a figure from one stance to another, or the taking of a corner (item < 0). A
+// stance is a node; so is a stance in which the corner was just taken, or must be taken.
+type link struct{ item, mark, from, to int }
+
+// The marks of figures.
+const (
+	right = 1 << iota
+	left
+)
+
+// NewRound prepares a room for some items. The error tells that the problem, whose
+// variants do not count, makes no sense.
 func NewRound(p *search.Problem, items []Item) (*Round, error) {
 	if len(items) == 0 || len(items) > MostItems {
 		return nil, fmt.Errorf("%d figures are to be looked at; 1 to %d can be", len(items), MostItems)
@@ -55,90 +64,234 @@ func NewRound(p *search.Problem, items []Item) (*Round, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Round{Items: items, reach: search.NewReach(states), item: make([]int, states.Edges()), from: map[figures.Stance][]link{}}
+	r := &Round{Items: items, reach: search.NewReach(states), item: make([]int, states.Edges()), mark: make([]int, states.Edges())}
 	for edge := range r.item {
 		v, _ := states.Edge(edge)
-		r.item[edge] = itemOf[v]
+		r.item[edge], r.mark[edge] = itemOf[v], markOf(v)
 	}
+	node := r.weave(own.Room, own.Variants, itemOf)
 	start := search.DefaultStart(own.Room, 0)
 	for _, at := range states.StandingAt(0, floors.CellAt(*start.At)) {
-		if stance := states.Standing(at).Stance; search.CommonStart(stance) {
-			r.home, r.stance = append(r.home, at), append(r.stance, stance)
+		if s := states.Standing(at).Stance; search.CommonStart(s) {
+			r.homes = append(r.homes, home{at, node(s)})
 		}
-	}
-	for _, w := range own.Room.Walls {
-		r.corners = append(r.corners, w.Eighths)
-	}
-	for _, e := range graph.New(own.Variants).Edges() {
-		r.from[e.From] = append(r.from[e.From], link{itemOf[e.Variant], e.To})
 	}
 	return r, nil
 }
 
-// Gets reports whether a set gets round.
-func (r *Round) Gets(ctx context.Context, set Set) (bool, error) {
-	for _, s := range r.good {
-		if s.In(set) {
-			return true, nil
-		}
+// markOf is what a way of dancing counts as: a turn to the right, to the left, or none.
+func markOf(v *figures.Variant) int {
+	switch {
+	case v.TurnsRight():
+		return right
+	case v.TurnsLeft():
+		return left
 	}
-	for _, s := range r.bad {
-		if set.In(s) {
-			return false, nil
-		}
-	}
-	gets, err := r.lap(ctx, set)
-	if err == nil && !gets {
-		r.bad = append(r.bad, set)
-	}
-	return gets, err
+	return 0
 }
 
-// turns reports whether, leaving out the floor, the figures of a set lead from a stance
-// round every corner and back to it.
-func (r *Round) turns(home figures.Stance, set Set) bool {
-	now := map[figures.Stance]bool{home: true} // with so many corners taken
-	for wall := 0; ; wall++ {
-		todo := make([]figures.Stance, 0, len(now))
-		for s := range now {
-			todo = append(todo, s)
+// all are the marks that a lap must have.
+func (r *Round) all() int {
+	if r.BothWays {
+		return right | left
+	}
+	return 0
+}
+
+// weave lays out the stances, without the floor. It returns the node of a stance.
+func (r *Round) weave(room *floors.Room, variants []*figures.Variant, itemOf map[*figures.Variant]int) func(figures.Stance) int {
+	type place struct {
+		stance       figures.Stance
+		taken, turns bool // the corner was just taken; it must be taken
+	}
+	number := map[place]int{}
+	node := func(p place) int {
+		i, known := number[p]
+		if !known {
+			i = len(number)
+			number[p] = i
 		}
-		for len(todo) > 0 {
-			s := todo[len(todo)-1]
+		return i
+	}
+	seen := map[link]bool{}
+	add := func(l link) {
+		if !seen[l] {
+			seen[l] = true
+			r.links = append(r.links, l)
+		}
+	}
+	var corners []int
+	for _, w := range room.Walls {
+		if !slices.Contains(corners, w.Eighths) {
+			corners = append(corners, w.Eighths)
+		}
+	}
+	for _, v := range variants {
+		for _, e := range v.Entries {
+			e = e.Turned(0)
+			to := node(place{stance: v.Exit(e), turns: v.Corner})
+			for _, from := range []int{node(place{stance: e}), node(place{stance: e, taken: true})} {
+				add(link{itemOf[v], markOf(v), from, to})
+			}
+			for _, c := range corners {
+				for _, turns := range []bool{false, true} {
+					add(link{-1, 0, node(place{stance: e.Turned(-c), turns: turns}), node(place{stance: e, taken: true})})
+				}
+			}
+		}
+	}
+	r.nodes = len(number)
+	return func(s figures.Stance) int {
+		if i, known := number[place{stance: s}]; known {
+			return i
+		}
+		return -1
+	}
+}
+
+// Core leaves of a set the items that a lap can have as far as stances go, whatever the
+// floor: those that lead from a stance in which laps begin round corners and back to it,
+// with the marks that are wanted. All else in a set serves no lap. It is empty where there
+// is no such way.
+func (r *Round) Core(set Set) (core Set) {
+	for _, c := range r.cores(set) {
+		for i := range c {
+			core[i] |= c[i]
+		}
+	}
+	return core
+}
+
+// cores are the items that laps from each home can have.
+func (r *Round) cores(set Set) []Set {
+	all := make([]Set, len(r.homes))
+	next, before := make([][]link, r.nodes), make([][]link, r.nodes)
+	for _, l := range r.links {
+		if l.item < 0 || set.Has(l.item) {
+			next[l.from], before[l.to] = append(next[l.from], l), append(before[l.to], l)
+		}
+	}
+	reached := func(from int, links [][]link, end func(link) int) []bool {
+		seen := make([]bool, r.nodes)
+		seen[from] = true
+		for todo := []int{from}; len(todo) > 0; {
+			n := todo[len(todo)-1]
 			todo = todo[:len(todo)-1]
-			for _, l := range r.from[s] {
-				if set.Has(l.item) && !now[l.to] {
-					now[l.to] = true
-					todo = append(todo, l.to)
+			for _, l := range links[n] {
+				if to := end(l); !seen[to] {
+					seen[to] = true
+					todo = append(todo, to)
 				}
 			}
 		}
-		if wall == len(r.corners) {
-			return now[home]
-		}
-		next := map[figures.Stance]bool{}
-		for s := range now {
-			for _, l := range r.from[s.Turned(r.corners[wall])] {
-				if set.Has(l.item) {
-					next[l.to] = true
-				}
-			}
-		}
-		now = next
+		return seen
 	}
-}
-
-// lap reports whether there is a lap with the figures of a set.
-func (r *Round) lap(ctx context.Context, set Set) (bool, error) {
-	for i, home := range r.home {
-		if !r.turns(r.stance[i], set) {
+	for i, h := range r.homes {
+		if h.node < 0 {
 			continue
 		}
-		r.Tested++
-		ok, err := r.reach.Lap(ctx, home, func(edge int) bool { return set.Has(r.item[edge]) })
-		if ok || err != nil {
-			return ok, err
+		there := reached(h.node, next, func(l link) int { return l.to })
+		back := reached(h.node, before, func(l link) int { return l.from })
+		marks, turns := 0, false
+		var items Set
+		for n := range r.nodes {
+			if !there[n] || !back[n] {
+				continue
+			}
+			for _, l := range next[n] {
+				switch {
+				case !back[l.to]:
+				case l.item < 0:
+					turns = true
+				default:
+					items = items.With(l.item)
+					marks |= l.mark
+				}
+			}
+		}
+		if turns && marks&r.all() == r.all() {
+			all[i] = items
 		}
 	}
-	return false, nil
+	return all
+}
+
+// Lap reports whether there is a lap with the figures of a set. The error is that of ctx.
+func (r *Round) Lap(ctx context.Context, set Set) (bool, error) {
+	return r.lap(ctx, set, func(core Set) bool { return core != Set{} })
+}
+
+// lap looks for a lap from those homes whose core will do. The usual stride, with which
+// there is less to look at, is tried first.
+func (r *Round) lap(ctx context.Context, set Set, serves func(core Set) bool) (bool, error) {
+	var homes []search.State
+	var core Set
+	for i, c := range r.cores(set) {
+		if serves(c) {
+			homes = append(homes, r.homes[i].at)
+			for k := range c {
+				core[k] |= c[k]
+			}
+		}
+	}
+	if len(homes) == 0 {
+		return false, nil
+	}
+	asked := search.Asked{Allowed: func(edge int) bool { return core.Has(r.item[edge]) },
+		Mark: func(edge int) int { return r.mark[edge] }, Marks: r.all(), Usual: true}
+	closes, err := r.reach.Lap(ctx, homes, asked)
+	if !closes && err == nil {
+		asked.Usual = false
+		closes, err = r.reach.Lap(ctx, homes, asked)
+	}
+	return closes, err
+}
+
+// Shortest is how many bars the shortest lap of a set takes at the couple's usual stride;
+// most where there is none of fewer bars. The error is that of ctx.
+func (r *Round) Shortest(ctx context.Context, set Set, most int) (int, error) {
+	for i, core := range r.cores(set) {
+		if (core == Set{}) {
+			continue
+		}
+		bars, err := r.reach.Shortest(ctx, r.homes[i].at, most-1, search.Asked{Allowed: func(edge int) bool { return core.Has(r.item[edge]) }, Usual: true})
+		if err != nil {
+			return 0, err
+		}
+		if bars > 0 {
+			most = bars
+		}
+	}
+	return most, nil
+}
+
+// Path is a lap with the figures of a set that dances each item of another, of the fewest
+// bars at the usual stride, or else reaching and holding back; nil where there is none of
+// at most so many bars. The error is that of ctx.
+func (r *Round) Path(ctx context.Context, set, must Set, most int) (*search.Path, error) {
+	bit := map[int]int{}
+	for i, item := range must.Items() {
+		bit[item] = 1 << i
+	}
+	asked := search.Asked{Mark: func(edge int) int { return bit[r.item[edge]] }, Marks: 1<<len(bit) - 1}
+	for _, asked.Usual = range []bool{true, false} {
+		var best *search.Path
+		for i, core := range r.cores(set) {
+			if core == (Set{}) || !must.In(core) {
+				continue
+			}
+			asked.Allowed = func(edge int) bool { return core.Has(r.item[edge]) }
+			p, err := r.reach.Path(ctx, r.homes[i].at, most, asked)
+			if err != nil {
+				return nil, err
+			}
+			if p != nil {
+				best, most = p, p.Bars-1
+			}
+		}
+		if best != nil {
+			return best, nil
+		}
+	}
+	return nil, nil
 }

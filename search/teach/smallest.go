@@ -2,111 +2,89 @@ package teach
 
 import (
 	"context"
+	"runtime"
 	"slices"
+	"sync"
 )
 
 // Smallest lists every set of up to so many items that gets round and of which nothing
 // can be left out, those of fewer items first, then in the order of the items. tell
 // hears how many items the sets have that are being looked at, and how many were found.
 //
-// All sets are gone through, size by size; those that hold a set that gets round are
-// passed over, as are those within a set that does not. A set that fails on the floor is
-// made as large as it can be while it still fails (as in the enumeration of minimal
-// unsatisfiable sets; Liffiton, Previti, Malik and Marques-Silva 2016), so that one try
-// answers for many.
-func (r *Round) Smallest(ctx context.Context, most int, tell func(size, found int)) ([]Set, error) {
+// All sets are gone through, level by level as in the search for frequent sets of items
+// (Agrawal and Srikant 1994): more figures never hurt, so that a set which holds one that
+// gets round is passed over. So is one of which some item serves no lap as far as the
+// stances go ([Round.Core]), for without that item it was tried before. Only what is left
+// is tried on the floor, on all cores.
+//
+// Of sets of the most items only those are looked at that built allows; nil allows all.
+func (r *Round) Smallest(ctx context.Context, most int, built func(Set) bool, tell func(size, found int)) (all []Set, tried int, err error) {
 	for size := 1; size <= min(most, len(r.Items)); size++ {
 		if tell != nil {
-			tell(size, len(r.good))
+			tell(size, len(all))
 		}
-		if err := r.each(ctx, Set{}, 0, size, 1); err != nil {
-			return nil, err
-		}
-	}
-	return slices.Clone(r.good), nil
-}
-
-// each tries every set of so many more items from a number on.
-func (r *Round) each(ctx context.Context, set Set, from, more, _ int) error {
-	if more == 0 {
-		return r.try(ctx, set)
-	}
-	for i := from; i+more <= len(r.Items); i++ {
-		with := set.With(i)
-		if more > 1 && slices.ContainsFunc(r.good, func(g Set) bool { return g.In(with) }) {
-			continue
-		}
-		if err := r.each(ctx, with, i+1, more-1, 0); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// try finds out about a set.
-func (r *Round) try(ctx context.Context, set Set) error {
-	if slices.ContainsFunc(r.good, func(g Set) bool { return g.In(set) }) {
-		return nil
-	}
-	before, tested := len(r.bad), r.Tested
-	gets, err := r.Gets(ctx, set)
-	switch {
-	case err != nil:
-		return err
-	case gets:
-		r.good = append(r.good, set)
-	case r.Tested > tested:
-		return r.grow(ctx, before)
-	default:
-		r.bad = r.bad[:before] // no need to remember what fails without the floor
-	}
-	return ctx.Err()
-}
-
-// grow makes a set that fails on the floor as large as it can be: as many items as
-// possible are added at once, halves of those where that is too many.
-func (r *Round) grow(ctx context.Context, index int) error {
-	set := r.bad[index]
-	var add func(items []int) error
-	add = func(items []int) error {
-		if len(items) == 0 {
-			return nil
-		}
-		with := set
-		for _, i := range items {
-			with = with.With(i)
-		}
-		fails := !slices.ContainsFunc(r.good, func(g Set) bool { return g.In(with) })
-		if fails {
-			gets, err := r.lap(ctx, with)
+		try := r.candidates(all, size, func(s Set) bool { return size < most || built == nil || built(s) })
+		gets := make([]bool, len(try))
+		faults := make([]error, len(try))
+		onAllCores(len(try), func(i int) {
+			// Laps that do without some item were looked for before.
+			gets[i], faults[i] = r.lap(ctx, try[i], func(core Set) bool { return core == try[i] })
+		})
+		for _, err := range faults {
 			if err != nil {
-				return err
+				return all, tried, err
 			}
-			fails = !gets
 		}
-		switch half := len(items) / 2; {
-		case fails:
-			set = with
-			return nil
-		case half == 0:
-			return nil
-		default:
-			if err := add(items[:half]); err != nil {
-				return err
+		tried += len(try)
+		for i, set := range try {
+			if gets[i] {
+				all = append(all, set)
 			}
-			return add(items[half:])
 		}
 	}
-	var others []int
-	for i := range r.Items {
-		if !set.Has(i) {
-			others = append(others, i)
-		}
-	}
-	if err := add(others); err != nil {
-		return err
-	}
-	r.bad = slices.DeleteFunc(r.bad, func(s Set) bool { return s.In(set) })
-	r.bad = append(r.bad, set)
-	return nil
+	return all, tried, nil
 }
+
+// candidates lists the sets of a size that hold none of some sets, that are built as
+// wanted, and of which each item may serve a lap.
+func (r *Round) candidates(good []Set, size int, built func(Set) bool) []Set {
+	byFirst := make([][]Set, len(r.Items))
+	onAllCores(len(r.Items), func(first int) {
+		var each func(set Set, from, more int)
+		each = func(set Set, from, more int) {
+			if slices.ContainsFunc(good, func(g Set) bool { return g.In(set) }) {
+				return
+			}
+			if more == 0 {
+				if built(set) && r.Core(set) == set {
+					byFirst[first] = append(byFirst[first], set)
+				}
+				return
+			}
+			for i := from; i+more <= len(r.Items); i++ {
+				each(set.With(i), i+1, more-1)
+			}
+		}
+		each(Of(first), first+1, size-1)
+	})
+	return slices.Concat(byFirst...)
+}
+
+// onAllCores does so many pieces of work, which must not depend on each other.
+func onAllCores(pieces int, work func(piece int)) {
+	var all sync.WaitGroup
+	next := make(chan int, pieces)
+	for i := range pieces {
+		next <- i
+	}
+	close(next)
+	for range min(pieces, cores()) {
+		all.Go(func() {
+			for i := range next {
+				work(i)
+			}
+		})
+	}
+	all.Wait()
+}
+func cores() int { return runtime.GOMAXPROCS(0) }

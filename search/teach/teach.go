@@ -8,15 +8,52 @@
 package teach
 
 import (
+	"cmp"
 	"math/bits"
+	"slices"
 
 	"lapwright/figures"
+	"lapwright/graph/difficulty"
 )
 
 // Item is what is taught at a time: a figure in some ways of dancing it.
 type Item struct {
 	Figure   *figures.Figure
 	Variants []*figures.Variant // at least one
+}
+
+// Turns says how an item turns as it usually is danced: to the right (-1), to the left (1)
+// or not at all (0), which makes it a link.
+func (it Item) Turns() int {
+	switch v := it.Variants[0]; {
+	case v.TurnsRight():
+		return -1
+	case v.TurnsLeft():
+		return 1
+	}
+	return 0
+}
+
+// Built counts the items of a set that turn to the right, to the left, and not at all.
+func Built(items []Item, set Set) (right, left, links int) {
+	for _, i := range set.Items() {
+		switch items[i].Turns() {
+		case -1:
+			right++
+		case 1:
+			left++
+		default:
+			links++
+		}
+	}
+	return right, left, links
+}
+
+// TurnsAndLink reports whether a set is built of one right turn, one left turn, and a
+// link between, or none.
+func TurnsAndLink(items []Item, set Set) bool {
+	right, left, links := Built(items, set)
+	return right == 1 && left == 1 && links <= 1
 }
 
 // Items are figures with all their ways of dancing among some, in the order in which
@@ -58,6 +95,14 @@ func Of(items ...int) (s Set) {
 	return s
 }
 
+// All is the set of all of some items.
+func All(items []Item) (s Set) {
+	for i := range items {
+		s = s.With(i)
+	}
+	return s
+}
+
 // Has reports whether an item is in the set.
 func (s Set) Has(item int) bool { return s[item/64]&(1<<(item%64)) != 0 }
 
@@ -93,10 +138,27 @@ func (s Set) Len() (n int) {
 
 // Items lists the numbers of the items.
 func (s Set) Items() (all []int) {
-	for i := range MostItems {
-		if s.Has(i) {
-			all = append(all, i)
+	for i, word := range s {
+		for ; word != 0; word &= word - 1 {
+			all = append(all, 64*i+bits.TrailingZeros64(word))
 		}
 	}
 	return all
+}
+
+// Easiest orders items by their difficulty in points a bar, as they usually are danced,
+// the easiest first; of items that are as hard each stays where it is.
+func Easiest(items []Item) {
+	slices.SortStableFunc(items, func(a, b Item) int { return cmp.Compare(a.Points(), b.Points()) })
+}
+
+// Points is the difficulty of an item in points a bar, as it usually is danced.
+func (it Item) Points() float64 { return difficulty.Figure(it.Variants[0]).Total() }
+
+// Less is the set without the items of another.
+func (s Set) Less(o Set) Set {
+	for i := range s {
+		s[i] &^= o[i]
+	}
+	return s
 }

@@ -9,6 +9,7 @@ import (
 type Drills struct {
 	Room     RoomName `json:"room"`     // empty for anywhere
 	Anywhere bool     `json:"anywhere"` // along an endless wall
+	Class    *Class   `json:"class"`    // that has been taught the figures; null where none is named
 	Bars     int      `json:"bars"`
 	Tempo    Number   `json:"tempo"`
 	Seconds  Number   `json:"seconds"`
@@ -22,6 +23,9 @@ type Drills struct {
 	Hardest Number   `json:"hardest"`           // points; 0: no limit
 	Start   Place    `json:"start"`
 	Drills  []Drill  `json:"drills"` // in the order in which they were drawn
+	// Cover is what a routine has in it that was made to have every join or every figure;
+	// null for drills that were drawn.
+	Cover *Cover `json:"cover"`
 	// Easiest and Hardest are the least and the greatest difficulty of the drills.
 	EasiestDrill Number `json:"easiest_drill"`
 	HardestDrill Number `json:"hardest_drill"`
@@ -79,4 +83,22 @@ func (d *Drills) Spread() {
 		}
 		d.HardestDrill = max(d.HardestDrill, total)
 	}
+}
+
+// Cover is what a routine has in it that was made to have every join or every figure.
+type Cover struct {
+	What string `json:"what"` // "joins" or "figures"
+	// Bars is how many the routine has, Bound how many at least any with as much has.
+	Bars   int  `json:"bars"`
+	Bound  int  `json:"bound"`
+	Proven bool `json:"proven"` // none can be shorter
+	// GapPercent is by how much of the bound the routine may be too long.
+	GapPercent Number `json:"gap_percent"`
+	// Covered are in it, in the order in which they first come; a join has > between its
+	// figures.
+	Covered []string `json:"covered"`
+	// Apart join by their stances and feet, but cannot be danced where the drill is, so
+	// that dancing can go on; Left can be, but are not in the routine. Both by name.
+	Apart []string `json:"apart"`
+	Left  []string `json:"left"`
 }

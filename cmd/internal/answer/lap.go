@@ -115,6 +115,7 @@ type Checked struct {
 	Stride  Number   `json:"stride"`
 	Margin  Number   `json:"margin"`
 	Routine Routine  `json:"routine"`
+	Repair  *Repair  `json:"repair"` // null where nothing is to be mended, or none was asked for
 }
 
 // Fault is one thing that is wrong with a routine.
