@@ -36,6 +36,7 @@ type program struct {
 	WaysOut waysOutCommand  `cmd:"" name:"ways-out" help:"Find ways out of a bad spot: the quickest back to the lane, and ways of waiting in place."`
 	Drill   drillCommand    `cmd:"" help:"Draw random routines for students to practise: any that can be danced, as likely as any other."`
 	Teach   teachCommand    `cmd:"" help:"Say which figures are enough to get round a room, which to teach next, and in what order."`
+	Track   trackCommand    `cmd:"" help:"Make a practice track of a routine: clicks, with the figures called a bar ahead."`
 	Figures figuresCommands `cmd:"" help:"List the figures, show one of them step by step, or check figures of one's own."`
 	Rooms   roomsCommand    `cmd:"" help:"List the rooms, or show one of them with its walls and lane."`
 	Graph   graphCommand    `cmd:"" help:"Write what may follow what as a graph in the DOT language."`
@@ -182,11 +183,13 @@ func finish(ctx context.Context, s *session, err error, stdout, stderr io.Writer
 func asked(err error, args []string) error {
 	switch words := err.Error(); {
 	case strings.HasPrefix(words, "expected one of"):
-		return errors.New("say what is wanted: lap, check, vary, next, ways-out, drill, teach, figures, rooms or graph; lapwright --help tells more")
+		return errors.New("say what is wanted: lap, check, vary, next, ways-out, drill, teach, track, figures, rooms or graph; lapwright --help tells more")
 	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "figures"):
 		return errors.New("figures check needs the file of figures: lapwright figures check FILE.yaml")
 	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "vary"):
 		return errors.New("vary needs the file of a routine: lapwright vary FILE.yaml --replace 9-16")
+	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "track"):
+		return errors.New("track needs the file of a routine: lapwright track FILE.yaml --wav FILE.wav")
 	case strings.HasPrefix(words, `expected "<file>"`):
 		return errors.New("check needs the file of a routine: lapwright check FILE.yaml")
 	case strings.Contains(words, "expected string value but got"), strings.Contains(words, "missing value"):
