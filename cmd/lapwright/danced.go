@@ -162,10 +162,10 @@ func drawingLine(heading string, t answer.Totals) string {
 	return line
 }
 
-// the puts the word before the name of a wall or an obstacle, but not before a
-// number.
+// the puts the word before the name of a wall or an obstacle, but not where it ends in
+// a number: "the stage apron", "column 3".
 func the(name string) string {
-	if strings.HasPrefix(name, "wall ") || strings.HasPrefix(name, "obstacle ") || strings.HasPrefix(name, "the ") {
+	if name != "" && strings.Contains("0123456789", name[len(name)-1:]) || strings.HasPrefix(name, "the ") {
 		return name
 	}
 	return "the " + name
