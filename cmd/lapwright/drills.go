@@ -44,7 +44,7 @@ func (s *session) drills(q *drillQuestion, a *answer.Drills, written []string) e
 		fmt.Fprintln(s.out, "> the next wall's line of dance is taken before this figure, at the corner")
 	}
 	if len(a.Drills) > 1 {
-		fmt.Fprintf(s.out, "Order: as they were drawn. The cards have %.2f to %.2f points a bar. --seed with the seed of a card draws\nthat drill again by itself, with --bars, the figures and the room as here.\n", float64(a.EasiestDrill), float64(a.HardestDrill))
+		fmt.Fprintf(s.out, "Order: as they were drawn. The cards have %.2f to %.2f points a bar. --seed with the seed of a card draws\nthat drill again by itself, with --bars, --focus, the figures and the room as here.\n", float64(a.EasiestDrill), float64(a.HardestDrill))
 	}
 	if a.Anywhere {
 		fmt.Fprintln(s.out, "Along one endless wall, without corners: whether it fits a room, the room decides.")

@@ -98,7 +98,7 @@ func TestAliveIsWhatRemovalLeaves(t *testing.T) {
 		}
 		sizes[len(left) > 0]++
 	})
-	if sizes[true] == 0 || sizes[false] == 0 {
+	if manyDraws() && (sizes[true] == 0 || sizes[false] == 0) {
 		t.Errorf("drawn: %d rooms with states that live, %d without", sizes[true], sizes[false])
 	}
 }

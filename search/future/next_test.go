@@ -144,7 +144,7 @@ func TestNextAgainstAllWays(t *testing.T) {
 		}
 	})
 	for _, what := range []string{"traps", "no traps", "round", "not round"} {
-		if found[what] == 0 {
+		if manyDraws() && found[what] == 0 {
 			t.Errorf("drawn: no %s, %v", what, found)
 		}
 	}

