@@ -53,30 +53,11 @@ func (g *Graph) Stumbles(c figures.Couple, concerned func(*figures.Variant) bool
 // CannotJoin tells why the couple cannot dance next right after v, whatever wall is
 // taken between the two: its first fault, danced from where v really leaves the feet.
 // It is false where the join can be danced, and where the stances do not allow it in
-// the first place. It dances both; keep
-// the answer rather than ask again and again.
+// the first place. It dances both; keep the answer rather than ask again and again, or
+// ask for all joins along a wall at once ([Graph.AlongWall]).
 func CannotJoin(v, next *figures.Variant, c figures.Couple) (figures.Fault, bool) {
 	if v == nil || next == nil {
 		return figures.Fault{}, false
 	}
-	tried := map[figures.Hold]bool{}
-	for _, from := range entries(v) {
-		if tried[from.Hold] {
-			continue
-		}
-		tried[from.Hold] = true
-		exit := v.Exit(from)
-		for _, to := range entries(next) {
-			if to.Free != exit.Free || to.Hold != exit.Hold {
-				continue
-			}
-			// From another alignment it is the same, but turned.
-			j, ok := v.Dance(from, c).Join(next, int(to.Facing-exit.Facing))
-			if ok && len(j.Faults) > 0 {
-				return j.Faults[0], true
-			}
-			break
-		}
-	}
-	return figures.Fault{}, false
+	return newEnding(v, c).fault(next)
 }

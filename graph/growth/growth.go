@@ -23,12 +23,14 @@
 package growth
 
 import (
+	"fmt"
 	"math"
 	"math/big"
+	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/graph/simple"
 	"gonum.org/v1/gonum/graph/topo"
-	"gonum.org/v1/gonum/mat"
 
 	"lapwright/figures"
 	"lapwright/graph"
@@ -49,57 +51,39 @@ type arc struct {
 	bars    int
 }
 
-// class is what can follow: figures that end in one stance, and after which the feet
-// refuse the same, are one.
-type class struct {
-	stance  figures.Stance
-	refused string
-}
-
 // New makes the model of some figures. Those that are danced at a corner only are left
 // out, as are joins that the feet refuse ([graph.CannotJoin], at the usual stride).
+//
+// A class is what can follow: figures after which the same can be danced are one, which
+// are usually those that end in one stance.
 func New(variants []*figures.Variant) *Model {
-	g := graph.New(variants)
-	couple := figures.DefaultCouple()
+	wall := graph.New(variants).AlongWall(figures.DefaultCouple())
 	m := &Model{begins: map[figures.Stance][]arc{}}
-	number := map[class]int{}
-	var follows [][]graph.Edge // by class
-	classOf := map[graph.Edge]int{}
-	var edges []graph.Edge
-	for _, e := range g.Edges() {
-		if e.Variant.Corner {
-			continue
-		}
-		edges = append(edges, e)
-		c := class{stance: e.To}
-		var next []graph.Edge
-		for _, n := range g.From(e.To) {
-			_, refused := graph.CannotJoin(e.Variant, n.Variant, couple)
-			switch {
-			case n.Variant.Corner:
-			case refused:
-				c.refused += n.Variant.Name() + "\n"
-			default:
-				next = append(next, n)
-			}
-		}
-		if _, known := number[c]; !known {
-			number[c] = len(follows)
+	number := map[string]int{}
+	classOf := make([]int, len(wall.Edges))
+	var follows [][]int // by class
+	for i, next := range wall.Next {
+		key := fmt.Sprint(next)
+		c, known := number[key]
+		if !known {
+			c = len(follows)
+			number[key] = c
 			follows = append(follows, next)
 		}
-		classOf[e] = number[c]
+		classOf[i] = c
 	}
-	arcsOf := func(list []graph.Edge) (all []arc) {
-		for _, e := range list {
-			all = append(all, arc{e.Variant, classOf[e], e.Variant.Bars()})
+	arcsOf := func(list []int) (all []arc) {
+		for _, i := range list {
+			v := wall.Edges[i].Variant
+			all = append(all, arc{v, classOf[i], v.Bars()})
 		}
 		return all
 	}
 	for _, list := range follows {
 		m.arcs = append(m.arcs, arcsOf(list))
 	}
-	for _, e := range edges {
-		m.begins[e.From] = append(m.begins[e.From], arc{e.Variant, classOf[e], e.Variant.Bars()})
+	for s, list := range wall.Begins {
+		m.begins[s] = arcsOf(list)
 	}
 	return m
 }
@@ -109,7 +93,9 @@ type Rate struct {
 	// Endless tells that some routine can go on for ever. Without it there is no rate.
 	Endless bool
 	// Least and Most are bounds on the spectral radius, which is the factor by which each bar
-	// multiplies the number of routines.
+	// multiplies the number of routines. They lie 1e-10 of it apart, or closer, but where
+	// two things that hardly ever follow each other are so slow to mix that the rounds run
+	// out; they hold nevertheless.
 	Least, Most float64
 }
 
@@ -130,9 +116,9 @@ func (m *Model) Rate(has func(*figures.Variant) bool) Rate {
 		g.AddNode(simple.Node(i))
 	}
 	for i, row := range w {
-		for to := range row {
-			if to != i {
-				g.SetEdge(simple.Edge{F: simple.Node(i), T: simple.Node(to)})
+		for _, e := range row {
+			if e.to != i {
+				g.SetEdge(simple.Edge{F: simple.Node(i), T: simple.Node(e.to)})
 			}
 		}
 	}
@@ -142,114 +128,127 @@ func (m *Model) Rate(has func(*figures.Variant) bool) Rate {
 		for i, n := range part {
 			nodes[i] = int(n.ID())
 		}
-		r, any := radius(w, nodes)
-		if !any {
-			continue
+		slices.Sort(nodes) // so that sums come out alike, to the last digit
+		if within := inside(w, nodes); len(within[0]) > 0 {
+			r := radius(within)
+			best.Endless = true
+			best.Least, best.Most = max(best.Least, r.Least), max(best.Most, r.Most)
 		}
-		best.Endless = true
-		best.Least, best.Most = max(best.Least, r.Least), max(best.Most, r.Most)
 	}
 	return best
 }
 
+// entry is one place of a row of a matrix that is mostly empty.
+type entry struct {
+	to    int
+	count float64
+}
+
 // matrix lists, by vertex, how many figures lead to which vertex within a bar. A class
 // is a vertex; another one stands for each further bar of a figure that leads to it.
-func (m *Model) matrix(has func(*figures.Variant) bool) []map[int]float64 {
-	w := make([]map[int]float64, len(m.arcs))
-	for i := range w {
-		w[i] = map[int]float64{}
-	}
-	type late struct{ to, bars int }
-	number := map[late]int{}
+func (m *Model) matrix(has func(*figures.Variant) bool) [][]entry {
+	w := make([][]entry, len(m.arcs))
+	late := map[[2]int]int{} // by class and by the bars until it is reached
 	var vertex func(to, bars int) int
 	vertex = func(to, bars int) int {
-		if bars == 0 {
+		if bars <= 0 {
 			return to
 		}
-		l := late{to, bars}
-		if i, known := number[l]; known {
+		if i, known := late[[2]int{to, bars}]; known {
 			return i
 		}
 		next := vertex(to, bars-1)
 		i := len(w)
-		number[l] = i
-		w = append(w, map[int]float64{next: 1})
+		late[[2]int{to, bars}] = i
+		w = append(w, []entry{{next, 1}})
 		return i
 	}
 	for i, list := range m.arcs {
+		at := map[int]int{}
 		for _, a := range list {
-			if has(a.variant) {
-				to := vertex(a.to, a.bars-1)
-				w[i][to]++
+			if !has(a.variant) {
+				continue
 			}
+			to := vertex(a.to, a.bars-1)
+			k, known := at[to]
+			if !known {
+				k = len(w[i])
+				at[to] = k
+				w[i] = append(w[i], entry{to, 0})
+			}
+			w[i][k].count++
 		}
 	}
 	return w
 }
 
-// How close the bounds of a radius come, and after how many rounds all is computed at
-// once.
-const (
-	closeEnough = 1e-12
-	mostRounds  = 3000
-)
-
-// radius is the spectral radius of a strongly connected part; none tells that nothing
-// leads from it back to it.
-func radius(w []map[int]float64, nodes []int) (r Rate, any bool) {
+// inside is the part of a matrix between some of its vertices, numbered anew. Where
+// these are a strongly connected part, either each row has an entry, or there is one
+// vertex from which nothing leads back.
+func inside(w [][]entry, nodes []int) [][]entry {
 	index := map[int]int{}
 	for i, n := range nodes {
 		index[n] = i
 	}
-	b := mat.NewDense(len(nodes), len(nodes), nil)
+	part := make([][]entry, len(nodes))
 	for i, n := range nodes {
-		for to, count := range w[n] {
-			if k, ok := index[to]; ok {
-				b.Set(i, k, count)
-				any = true
+		for _, e := range w[n] {
+			if k, ok := index[e.to]; ok {
+				part[i] = append(part[i], entry{k, e.count})
 			}
 		}
 	}
-	if !any {
-		return Rate{}, false
-	}
-	// With one added on the diagonal it is primitive, so that the rounds converge.
-	for i := range nodes {
-		b.Set(i, i, b.At(i, i)+1)
-	}
-	x, y := mat.NewVecDense(len(nodes), nil), mat.NewVecDense(len(nodes), nil)
-	for i := range nodes {
-		x.SetVec(i, 1)
+	return part
+}
+
+// How close the bounds of a radius come, and after how many rounds they are left as they
+// are, further apart.
+const (
+	closeEnough = 1e-10
+	mostRounds  = 100_000
+)
+
+// radius is the spectral radius of a strongly connected part that leads back to itself.
+//
+// After each round of x → Ax the least and the greatest quotient of a place of Ax and
+// that of x are bounds (Collatz 1942, Wielandt 1950). With a multiple of the unit matrix
+// added to A it is primitive, so that the rounds converge (Horn and Johnson, 8.5).
+func radius(w [][]entry) Rate {
+	r := Rate{Endless: true, Most: math.Inf(1)}
+	shift := 0.5
+	x, y := make([]float64, len(w)), make([]float64, len(w))
+	for i := range x {
+		x[i] = 1
 	}
 	for range mostRounds {
-		y.MulVec(b, x)
-		r = Rate{Endless: true, Least: math.Inf(1)}
-		for i := range nodes {
-			q := y.AtVec(i) / x.AtVec(i)
-			r.Least, r.Most = min(r.Least, q-1), max(r.Most, q-1)
+		least, most := math.Inf(1), 0.0
+		for i, row := range w {
+			sum := 0.0
+			for _, e := range row {
+				sum += float64(e.count * x[e.to]) // converted, so that no machine adds more exactly
+			}
+			q := sum / x[i]
+			least, most = min(least, q), max(most, q)
+			y[i] = sum + float64(shift*x[i])
 		}
+		r.Least, r.Most = max(r.Least, least), min(r.Most, most)
 		if r.Most-r.Least <= closeEnough*r.Most {
-			return r, true
+			break
 		}
-		y.ScaleVec(1/mat.Norm(y, math.Inf(1)), y)
+		floats.Scale(1/floats.Max(y), y)
 		x, y = y, x
 	}
-	var eigen mat.Eigen
-	if eigen.Factorize(b, mat.EigenNone) {
-		most := 0.0
-		for _, v := range eigen.Values(nil) {
-			most = max(most, real(v)-1)
-		}
-		r.Least, r.Most = max(r.Least, most*(1-1e-9)), min(r.Most, most*(1+1e-9))
-	}
-	return r, true
+	return r
 }
 
 // Count is the number of routines of exactly so many bars of the figures that are had,
-// from a stance, along one endless wall. There is one of no bars. The time grows with
-// the bars.
+// from a stance, along one endless wall. There is one of no bars, and
+// none of fewer. The time grows with the bars.
 func (m *Model) Count(has func(*figures.Variant) bool, from figures.Stance, bars int) *big.Int {
-	if bars <= 0 {
+	switch {
+	case bars < 0:
+		return new(big.Int)
+	case bars == 0:
 		return big.NewInt(1)
 	}
 	// ways[k][c] is the number of routines of k bars from class c.
