@@ -37,11 +37,7 @@ func (c *nextCommand) Run(s *session) error {
 	}
 	s.notes(q.repertory)
 	options := future.New(q.states).Next(q.at, bars)
-	a := answer.Next{Room: q.room.name, Class: q.repertory.class.answer(), Stands: answer.NewStand(q.start), Stride: answer.Number(q.problem.Couple.Stride), Stretch: c.Stretch,
-		Bars: bars, Order: nextOrder, Begin: q.states.Begin(q.at), Figures: answer.NewOptions(options)}
-	if q.before != nil {
-		a.Danced = q.before.Name()
-	}
+	a := answer.Next{Stand: q.answer(), Bars: bars, Order: nextOrder, Begin: q.states.Begin(q.at), Figures: answer.NewOptions(options)}
 	if s.json {
 		err = answer.Write(s.out, a)
 	} else {

@@ -257,3 +257,13 @@ func (q *stand) heading() string {
 	}
 	return fmt.Sprintf("%s, %s, stride %g m, %s", q.repertory.dance, q.repertory.words(), q.problem.Couple.Stride, how)
 }
+
+// answer is where the couple stands, for the answers that begin with it.
+func (q *stand) answer() answer.Stand {
+	a := answer.Stand{Room: q.room.name, Class: q.repertory.class.answer(), Stands: answer.NewStand(q.start),
+		Stride: answer.Number(q.problem.Couple.Stride), Stretch: len(q.problem.Scales) > 1}
+	if q.before != nil {
+		a.Danced = q.before.Name()
+	}
+	return a
+}

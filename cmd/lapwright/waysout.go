@@ -66,10 +66,7 @@ func (c *waysOutCommand) Run(s *session) error {
 	if margin < 0 {
 		margin = q.room.Margin
 	}
-	a.Room, a.Class, a.Stands, a.Stride, a.Stretch, a.Margin = q.room.name, q.repertory.class.answer(), answer.NewStand(q.start), answer.Number(q.problem.Couple.Stride), c.Stretch, answer.Number(margin)
-	if q.before != nil {
-		a.Danced = q.before.Name()
-	}
+	a.Stand, a.Margin = q.answer(), answer.Number(margin)
 	ahead := future.New(q.states)
 	finder := wayout.New(ahead, q.problem.Couple)
 	a.StandsWell = finder.Good(q.at, near)

@@ -8,14 +8,19 @@ import (
 	"lapwright/search/tally"
 )
 
-// Next is the answer to what can follow where a couple stands.
-type Next struct {
+// Stand is where a couple stands, and what it dances.
+type Stand struct {
 	Room    RoomName `json:"room"`
 	Class   *Class   `json:"class"` // that has been taught the figures; null where none is named
 	Stands  Place    `json:"stands"`
 	Danced  string   `json:"danced"` // the figure before; empty at the beginning
 	Stride  Number   `json:"stride"`
 	Stretch bool     `json:"stretch"` // the couple may reach or hold back
+}
+
+// Next is the answer to what can follow where a couple stands.
+type Next struct {
+	Stand
 	// Bars is how many bars after a figure the ways are counted through.
 	Bars  int    `json:"bars"`
 	Order string `json:"order"` // how the figures are ordered

@@ -7,12 +7,7 @@ import (
 
 // WaysOut is the answer to how a couple gets out of a spot.
 type WaysOut struct {
-	Room    RoomName `json:"room"`
-	Class   *Class   `json:"class"` // that has been taught the figures; null where none is named
-	Stands  Place    `json:"stands"`
-	Danced  string   `json:"danced"` // the figure before; empty at the beginning
-	Stride  Number   `json:"stride"`
-	Stretch bool     `json:"stretch"` // the couple may reach or hold back
+	Stand
 	// StandsWell tells that the couple is in the lane in a good stance already.
 	StandsWell bool `json:"stands_well"`
 	// Near is how far from the middle of the lane a way back may end, and how far from
