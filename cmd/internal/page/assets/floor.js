@@ -35,7 +35,11 @@ function obstacle(o) {
   const middle = o.outline.length
     ? { x: o.outline.reduce((s, p) => s + p.x, 0) / o.outline.length, y: o.outline.reduce((s, p) => s + p.y, 0) / o.outline.length }
     : { x: o.centre.x, y: o.centre.y };
-  if (o.name && o.outline.length) g.append(draw("text", { class: "thing", x: middle.x, y: -middle.y, text: o.name }));
+  if (o.name && o.outline.length) {
+    const xs = o.outline.map((p) => p.x), ys = o.outline.map((p) => p.y);
+    const upright = Math.max(...ys) - Math.min(...ys) > Math.max(...xs) - Math.min(...xs);
+    g.append(draw("text", { class: "thing", dy: "0.35em", transform: `translate(${at(middle)})${upright ? " rotate(-90)" : ""}`, text: o.name }));
+  }
   g.append(draw("title", { text: o.name || "obstacle" }));
   return g;
 }

@@ -70,7 +70,7 @@ export class Hall {
     this.routine = routine;
     this.line = timelineOf(routine);
     this.beat.beatsInBar = this.line.beatsInBar;
-    this.drawing.append(printsOf(routine, faulty));
+    this.drawing.append(printsOf(room, routine, faulty));
     this.drawing.setAttribute("aria-label", `${room.full_name} from above: a routine of ${routine.figures.length} figures in ${routine.totals.bars} bars; the list of bars says the same in words`);
     this.addMovers();
     this.camera.thin();

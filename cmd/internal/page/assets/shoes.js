@@ -20,7 +20,7 @@ let shoeNames = 0;
 
 // printsOf draws a routine: the couple's path, the prints of every figure, and a
 // mark with the bar where each figure begins.
-export function printsOf(routine, faulty = new Set()) {
+export function printsOf(room, routine, faulty = new Set()) {
   const g = draw("g", { class: "prints" });
   const id = "shoes" + (++shoeNames);
   g.append(draw("defs", {}, dancers.flatMap((who) => feet.map((foot) => draw("g", { id: `${id}-${who}-${foot[0]}` }, shoe(who, foot))))));
@@ -38,11 +38,21 @@ export function printsOf(routine, faulty = new Set()) {
   }
   const marks = draw("g", { class: "marks" });
   for (const f of routine.figures) {
-    const wrong = faulty.has(f.number);
-    const mark = draw("g", { class: "mark" + (wrong ? " faulty" : ""), "data-number": f.number, transform: `translate(${at(f.from)})` }, draw("g", { class: "upright" },
-      wrong ? draw("path", { d: "M0,-1.25 L1.2,0.85 L-1.2,0.85 Z" }) : draw("circle", { r: 1 }), draw("text", { dy: "0.36", text: f.bar }), draw("title", { text: `Bar ${f.bar}: ${f.name}` })));
+    const wrong = faulty.has(f.number), beside = inwards(room, f);
+    const mark = draw("g", { class: "mark" + (wrong ? " faulty" : ""), "data-number": f.number, transform: `translate(${at(beside)})` },
+      draw("line", { x1: 0, y1: 0, x2: f.from.x - beside.x, y2: beside.y - f.from.y }),
+      draw("g", { class: "upright" }, wrong ? draw("path", { d: "M0,-1.25 L1.2,0.85 L-1.2,0.85 Z" }) : draw("circle", { r: 1 }), draw("text", { dy: "0.36", text: f.bar }), draw("title", { text: `Bar ${f.bar}: ${f.name}` })));
     marks.append(mark);
   }
   g.append(marks);
   return g;
+}
+
+// inwards is a place beside the beginning of a figure, on the centre's side, where
+// its mark covers no feet.
+function inwards(room, f) {
+  const wall = room.walls[f.from.wall - 1];
+  if (!wall) return f.from;
+  const turn = (wall.direction + 90) * Math.PI / 180;
+  return { x: f.from.x + 1.05 * Math.cos(turn), y: f.from.y + 1.05 * Math.sin(turn) };
 }
