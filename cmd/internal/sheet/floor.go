@@ -13,14 +13,14 @@ func (d *drawing) floor() {
 	for i, p := range d.room.Outline {
 		outline[i] = at(p)
 	}
-	d.put(`<g id="room">`)
-	d.put(`<polygon class="floor" points="%s"/>`, line(outline))
+	d.group(`id="room"`)
+	d.polygon("floor", outline)
 	d.lane()
 	for i := range d.room.Obstacles {
 		d.obstacle(&d.room.Obstacles[i])
 	}
-	d.put(`<polygon class="wall" points="%s"/>`, line(outline))
-	d.put(`</g>`)
+	d.polygon("wall", outline)
+	d.end()
 }
 
 // lane draws the middle of the lane with marks that point along the line of
@@ -31,7 +31,7 @@ func (d *drawing) lane() {
 	for i := range walls {
 		points = append(points, at(walls[i].Meet))
 	}
-	d.put(`<polygon class="lane" points="%s"/>`, line(points))
+	d.polygon("lane", points)
 	for i := range walls {
 		from, to := walls[(i+len(walls)-1)%len(walls)].Meet, walls[i].Meet
 		if from.Sub(to).Len() < 1.5 {
@@ -46,7 +46,7 @@ func (d *drawing) lane() {
 func (d *drawing) chevron(p geometry.Point, direction, size float64) {
 	tip := geometry.Unit(direction).Scale(size / 2)
 	side := geometry.Unit(direction + math.Pi/2).Scale(size / 2)
-	d.put(`<polyline class="dance" points="%s"/>`, line([]geometry.Point{p.Sub(tip).Add(side), p.Add(tip), p.Sub(tip).Sub(side)}))
+	d.polyline("dance", p.Sub(tip).Add(side), p.Add(tip), p.Sub(tip).Sub(side))
 }
 
 // obstacle draws what stands on the floor, with its name where there is space
@@ -55,7 +55,7 @@ func (d *drawing) obstacle(o *floors.Obstacle) {
 	var middle, size geometry.Point
 	if o.Outline == nil {
 		middle, size = at(o.Disc.Centre), geometry.Point{X: 2 * o.Disc.Radius, Y: 2 * o.Disc.Radius}
-		d.put(`<circle class="stands" cx="%s" cy="%s" r="%s"/>`, num(middle.X), num(middle.Y), num(o.Disc.Radius))
+		d.circle("stands", middle, o.Disc.Radius)
 	} else {
 		points := make([]geometry.Point, len(o.Outline))
 		low, high := at(o.Outline[0]), at(o.Outline[0])
@@ -65,7 +65,7 @@ func (d *drawing) obstacle(o *floors.Obstacle) {
 			high = geometry.Point{X: math.Max(high.X, points[i].X), Y: math.Max(high.Y, points[i].Y)}
 		}
 		middle, size = low.Between(high, 0.5), high.Sub(low)
-		d.put(`<polygon class="stands" points="%s"/>`, line(points))
+		d.polygon("stands", points)
 	}
 	d.obstacleName(o.Name, middle, size)
 }
@@ -97,11 +97,11 @@ func (d *drawing) obstacleName(name string, middle, size geometry.Point) {
 
 // wallNames writes the walls' numbers and names.
 func (d *drawing) wallNames() {
-	d.put(`<g id="walls">`)
+	d.group(`id="walls"`)
 	for i := range d.room.Walls {
 		d.wallName(&d.room.Walls[i])
 	}
-	d.put(`</g>`)
+	d.end()
 }
 
 // wallName writes a wall's number and name inside the room along the wall, where
@@ -146,7 +146,7 @@ func (d *drawing) besideWall(w *floors.Wall, middle, length, font float64) bool 
 			return false
 		}
 	}
-	for _, p := range d.marks {
+	for _, p := range d.trodden {
 		if b.holds(p) {
 			return false
 		}

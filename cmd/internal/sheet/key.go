@@ -11,12 +11,16 @@ import (
 	"lapwright/floors"
 )
 
-// wallLabel is a wall's number and name.
+// wallLabel is a wall's number and name, and whether it is long or short.
 func wallLabel(w *floors.Wall) string {
-	if usual := fmt.Sprintf("wall %d", w.Index+1); w.Name == usual {
-		return usual
+	length := "short"
+	if w.Long {
+		length = "long"
 	}
-	return strconv.Itoa(w.Index+1) + "  " + w.Name
+	if usual := fmt.Sprintf("wall %d", w.Index+1); w.Name == usual {
+		return usual + ", " + length
+	}
+	return fmt.Sprintf("%d  %s, %s wall", w.Index+1, w.Name, length)
 }
 
 // entry is one line of the key: what is drawn, and what it means.
@@ -30,12 +34,12 @@ type entry struct {
 // caution below.
 func (d *drawing) frame(title Title) {
 	const edge = 0.5
-	left, right := d.low.X, d.high.X
+	left, right := d.Low.X, d.High.X
 	head := math.Max(0.45, 1.7*d.font)
 	// Nothing that is written is to be wider than the sheet.
 	right = math.Max(right, left+bold(title.Name, head))
-	d.put(`<g id="title-and-key">`)
-	top := d.low.Y - 0.5
+	d.group(`id="title-and-key"`)
+	top := d.Low.Y - 0.5
 	if title.Line != "" {
 		d.text(geometry.Point{X: left, Y: top}, "small", "start", 0.55*head, 0, title.Line)
 		right = math.Max(right, left+wide(title.Line, 0.55*head))
@@ -43,15 +47,15 @@ func (d *drawing) frame(title Title) {
 	}
 	d.text(geometry.Point{X: left, Y: top}, "head", "start", head, 0, title.Name)
 	d.cover(geometry.Point{X: left, Y: top - head})
-	bottom := d.scale(left, d.high.Y+0.7, head)
+	bottom := d.scale(left, d.High.Y+0.7, head)
 	if d.report != nil {
 		bottom = d.key(left, right, bottom+0.2, 0.5*head)
 		bottom = d.caution(left, right, bottom, 0.42*head)
 	}
-	d.put(`</g>`)
+	d.end()
 	d.cover(geometry.Point{X: right, Y: bottom})
-	d.low = d.low.Sub(geometry.Point{X: edge, Y: edge})
-	d.high = d.high.Add(geometry.Point{X: edge, Y: edge})
+	d.Low = d.Low.Sub(geometry.Point{X: edge, Y: edge})
+	d.High = d.High.Add(geometry.Point{X: edge, Y: edge})
 }
 
 // scale draws a bar of whole metres; it returns the y below it.
@@ -65,7 +69,7 @@ func (d *drawing) scale(x, y, head float64) float64 {
 		if i%2 == 1 {
 			class = "hollow"
 		}
-		d.put(`<rect class="%s" x="%s" y="%s" width="1" height="0.1"/>`, class, num(x+float64(i)), num(y))
+		d.rect(class, geometry.Point{X: x + float64(i), Y: y}, geometry.Point{X: 1, Y: 0.1})
 	}
 	font := 0.45 * head
 	for i := 0; i <= metres; i++ {
@@ -91,13 +95,13 @@ func (d *drawing) key(left, right, y, font float64) float64 {
 		{"follower's feet", func(p geometry.Point) { d.example(p, figures.Follower) }},
 		{"a figure begins, and the way the leader faces", func(p geometry.Point) {
 			d.arrow(p, 0, reach)
-			d.put(`<circle class="begins" cx="%s" cy="%s" r="0.07"/>`, num(p.X), num(p.Y))
+			d.circle("begins", p, 0.07)
 		}},
 		{"the couple's path", func(p geometry.Point) {
-			d.put(`<polyline class="way" points="%s"/>`, line([]geometry.Point{p, p.Add(geometry.Point{X: 0.6})}))
+			d.polyline("way", p, p.Add(geometry.Point{X: 0.6}))
 		}},
 		{"middle of the lane, along the line of dance", func(p geometry.Point) {
-			d.put(`<polyline class="lane" points="%s"/>`, line([]geometry.Point{p, p.Add(geometry.Point{X: 0.6})}))
+			d.polyline("lane", p, p.Add(geometry.Point{X: 0.6}))
 			d.chevron(p.Add(geometry.Point{X: 0.3}), 0, 0.2)
 		}},
 		{"the number before a name is the bar in which it begins", nil},
@@ -125,8 +129,8 @@ func (d *drawing) key(left, right, y, font float64) float64 {
 
 // example draws a pair of feet for the key.
 func (d *drawing) example(p geometry.Point, who figures.Dancer) {
-	d.put(`<use href="#%s" class="%s" transform="translate(%s %s)"/>`, shoe(who, figures.LeftFoot), who, num(p.X+0.14), num(p.Y-0.07))
-	d.put(`<use href="#%s" class="%s" transform="translate(%s %s)"/>`, shoe(who, figures.RightFoot), who, num(p.X+0.4), num(p.Y+0.07))
+	d.shoe(shoe(who, figures.LeftFoot), who.String(), "", p.Add(geometry.Point{X: 0.14, Y: -0.07}), 0)
+	d.shoe(shoe(who, figures.RightFoot), who.String(), "", p.Add(geometry.Point{X: 0.4, Y: 0.07}), 0)
 }
 
 // caution says what every plan of a lap should; it returns the y below it.
@@ -146,22 +150,4 @@ func (d *drawing) caution(left, right, y, font float64) float64 {
 	}
 	flush()
 	return y + 0.3*font
-}
-
-// scaled writes a path with its x and y made longer.
-func scaled(path string, x, y float64) string {
-	var words []string
-	for _, w := range strings.Fields(path) {
-		head := strings.TrimLeft(w, "MCZ")
-		letters := w[:len(w)-len(head)]
-		if head == "" {
-			words = append(words, letters)
-			continue
-		}
-		a, b, _ := strings.Cut(head, ",")
-		ax, _ := strconv.ParseFloat(a, 64)
-		by, _ := strconv.ParseFloat(b, 64)
-		words = append(words, letters+strconv.FormatFloat(math.Round(ax*x*1e4)/1e4+0, 'f', -1, 64)+","+strconv.FormatFloat(math.Round(by*y*1e4)/1e4+0, 'f', -1, 64))
-	}
-	return strings.Join(words, " ")
 }
