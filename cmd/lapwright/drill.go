@@ -13,6 +13,7 @@ import (
 
 	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/routinefile"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/graph/difficulty"
 	"lapwright/search"
@@ -333,9 +334,9 @@ func (q *drillQuestion) lengths(ctx context.Context, source *drill.Source) error
 		words = append(words, fmt.Sprint(n))
 	}
 	if len(words) == 0 {
-		return fmt.Errorf("no routine of these figures from there takes exactly %s, nor any other number up to %d", many(q.bars, "bar"), q.bars+8)
+		return fmt.Errorf("no routine of these figures from there takes exactly %s, nor any other number up to %d", wording.Many(q.bars, "bar"), q.bars+8)
 	}
-	return fmt.Errorf("no routine of these figures from there takes exactly %s; the nearest that can be had are %s bars%s", many(q.bars, "bar"), and(words), every)
+	return fmt.Errorf("no routine of these figures from there takes exactly %s; the nearest that can be had are %s bars%s", wording.Many(q.bars, "bar"), and(words), every)
 }
 
 // commonFactor is the greatest number that divides all of some; 0 for none.
@@ -372,7 +373,7 @@ func (q *drillQuestion) alike(drawn []drill.Drill) ([]drill.Drill, error) {
 		}
 	}
 	if len(all) < q.cards {
-		return nil, fmt.Errorf("only %s of %d bars that differ were drawn; ask for fewer cards or other bars", many(len(all), "drill"), q.bars)
+		return nil, fmt.Errorf("only %s of %d bars that differ were drawn; ask for fewer cards or other bars", wording.Many(len(all), "drill"), q.bars)
 	}
 	from := 0
 	if q.difficulty > 0 {

@@ -10,6 +10,7 @@ import (
 
 	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/routinefile"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/search"
 	"lapwright/search/check"
@@ -90,7 +91,7 @@ func (c *checkCommand) repair(s *session, q *repairQuestion, r *checked) error {
 	if s.terminal {
 		tell = func(changes, expanded int) {
 			line.say(time.Now(), func() string {
-				return fmt.Sprintf("looking for repairs with %s: %d ways looked at", many(changes, "change"), expanded)
+				return fmt.Sprintf("looking for repairs with %s: %d ways looked at", wording.Many(changes, "change"), expanded)
 			})
 		}
 	}
@@ -218,7 +219,7 @@ func (q *repairQuestion) write(c *checkCommand, s *session, r *checked) ([]strin
 // manyAre counts things that are: "1 repair is", "3 repairs are".
 func manyAre(n int, thing string) string {
 	if n == 1 {
-		return many(n, thing) + " is"
+		return wording.Many(n, thing) + " is"
 	}
-	return many(n, thing) + " are"
+	return wording.Many(n, thing) + " are"
 }

@@ -9,6 +9,7 @@ import (
 
 	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/routinefile"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/search"
 	"lapwright/search/check"
@@ -58,7 +59,7 @@ func (c *varyCommand) question(s *session) (*varyQuestion, error) {
 	}
 	file, report := q.checked.file, q.checked.report
 	if faults := report.Faults(); len(faults) > 0 {
-		return nil, fmt.Errorf("%s has %s, so there is nothing to vary yet; lapwright check %s tells them all. The first: %s", c.File, many(len(faults), "fault"), c.File, faults[0])
+		return nil, fmt.Errorf("%s has %s, so there is nothing to vary yet; lapwright check %s tells them all. The first: %s", c.File, wording.Many(len(faults), "fault"), c.File, faults[0])
 	}
 	if q.repertory, err = c.repertoryFlags.choose(highest(file.Steps)); err != nil {
 		return nil, err
@@ -190,7 +191,7 @@ func (c *varyCommand) spans(flag string, list []string, most int) (all []span, e
 		case err1 != nil || err2 != nil || a < 1 || b < a:
 			return nil, fmt.Errorf("--%s takes bars such as 3-8, or several such with commas between, not %q", flag, words)
 		case b > most:
-			return nil, fmt.Errorf("--%s %s: the routine has %s, so there is no bar %d", flag, words, many(most, "bar"), b)
+			return nil, fmt.Errorf("--%s %s: the routine has %s, so there is no bar %d", flag, words, wording.Many(most, "bar"), b)
 		}
 		all = append(all, span{a, b})
 	}

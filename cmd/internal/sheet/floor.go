@@ -107,7 +107,7 @@ func (d *drawing) wallNames() {
 // wallName writes a wall's number and name inside the room along the wall, where
 // nothing is in the way.
 func (d *drawing) wallName(w *floors.Wall) {
-	name := wallLabel(w)
+	name := WallLabel(w)
 	font := math.Min(0.75*d.font, 0.28)
 	length := 1.06 * wide(name, font)
 	if length > w.Length-0.6 {

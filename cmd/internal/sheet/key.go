@@ -11,8 +11,8 @@ import (
 	"lapwright/floors"
 )
 
-// wallLabel is a wall's number and name, and whether it is long or short.
-func wallLabel(w *floors.Wall) string {
+// WallLabel is a wall's number and name, and whether it is long or short.
+func WallLabel(w *floors.Wall) string {
 	length := "short"
 	if w.Long {
 		length = "long"
