@@ -178,6 +178,7 @@ func (c *lapCommand) Run(s *session) error {
 		return s.severalLaps(q, &a, result, c.outputFlags)
 	}
 	file := q.file(result.Lap, c.Out)
+	file.Made = s.command
 	report, err := q.proof(file)
 	if err != nil {
 		return err

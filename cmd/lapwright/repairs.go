@@ -212,7 +212,7 @@ func (q *repairQuestion) write(c *checkCommand, s *session, r *checked) ([]strin
 		return nil, fmt.Errorf("there is no repair %d for --out to write: %s found", q.which, manyAre(n, "repair"))
 	}
 	file := q.ways[q.which-1]
-	file.Room = r.room.nameIn(filepath.Dir(c.Out))
+	file.Room, file.Made = r.room.nameIn(filepath.Dir(c.Out)), s.command
 	return outputFlags{Out: c.Out, Force: c.Force}.write(s.ctx, file, q.reports[q.which-1], "")
 }
 

@@ -83,6 +83,7 @@ func (s *session) severalLaps(q *lapQuestion, a *answer.Lap, result *search.Resu
 	for i, lap := range result.Laps {
 		names := out.forLap(i + 1)
 		file := q.file(lap, names.Out)
+		file.Made = s.command
 		file.Name = fmt.Sprintf("Lap of %s, no. %d", q.room.Name, i+1)
 		report, err := q.proof(file)
 		if err != nil {

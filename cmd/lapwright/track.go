@@ -36,20 +36,7 @@ func (c *trackCommand) files() error {
 	if c.Speak && c.WAV == "" {
 		return errors.New("--speak calls the figures in a sound file: name it with --wav")
 	}
-	seen := map[string]bool{}
-	for _, path := range []string{c.MIDI, c.WAV, c.Captions} {
-		if path == "" {
-			continue
-		}
-		if seen[path] {
-			return fmt.Errorf("two files of the track have the same name, %s", path)
-		}
-		seen[path] = true
-		if err := wholefile.Ready(path, c.Force); err != nil {
-			return err
-		}
-	}
-	return nil
+	return readyAll("track", c.Force, c.MIDI, c.WAV, c.Captions)
 }
 
 // Run makes the track.

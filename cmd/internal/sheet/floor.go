@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"strconv"
 
 	"lapwright/figures/geometry"
 	"lapwright/floors"
@@ -81,7 +82,7 @@ func (d *drawing) obstacleName(name string, middle, size geometry.Point) {
 	if size.Y > size.X {
 		long, short, degrees = size.Y, size.X, -90
 	}
-	fits := math.Min(0.9*long/(letterWidth*float64(len([]rune(name)))), 0.8*short)
+	fits := math.Min(0.9*long/d.long(name, 1, false), 0.8*short)
 	if fits < 0.55*font {
 		d.text(geometry.Point{X: middle.X, Y: middle.Y + size.Y/2 + 0.7*font}, "small", "middle", 0.7*font, 0, name)
 		return
@@ -105,27 +106,32 @@ func (d *drawing) wallNames() {
 }
 
 // wallName writes a wall's number and name inside the room along the wall, where
-// nothing is in the way.
+// nothing is in the way; where there is no space for all of it, less.
 func (d *drawing) wallName(w *floors.Wall) {
-	name := WallLabel(w)
-	font := math.Min(0.75*d.font, 0.28)
-	length := 1.06 * wide(name, font)
-	if length > w.Length-0.6 {
-		return
+	font := d.placeFont
+	for _, name := range []string{WallLabel(w), shortLabel(w), strconv.Itoa(w.Index + 1)} {
+		length := 1.06 * d.long(name, font, false)
+		if middle, found := d.alongWall(w, length, font); found {
+			d.wallNameAt(w, middle, font, name)
+			return
+		}
 	}
-	middle, found := 0.0, false
+}
+
+// alongWall finds where a name of some length is in nothing's way, from the middle of
+// the wall on.
+func (d *drawing) alongWall(w *floors.Wall, length, font float64) (middle float64, found bool) {
 	for _, share := range []float64{0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8, 0.15, 0.85, 0.1, 0.9} {
 		middle = share * w.Length
-		if middle-length/2 < 0.3 || middle+length/2 > w.Length-0.3 {
-			continue
-		}
-		if found = d.besideWall(w, middle, length, font); found {
-			break
+		if middle-length/2 >= 0.3 && middle+length/2 <= w.Length-0.3 && d.besideWall(w, middle, length, font) {
+			return middle, true
 		}
 	}
-	if !found {
-		middle = w.Length / 2
-	}
+	return 0, false
+}
+
+// wallNameAt writes a name along a wall.
+func (d *drawing) wallNameAt(w *floors.Wall, middle, font float64, name string) {
 	degrees := -w.Direction * 180 / math.Pi
 	across := 0.12 + 0.1*font
 	if math.Cos(w.Direction) < -1e-6 || math.Abs(math.Cos(w.Direction)) <= 1e-6 && math.Sin(w.Direction) < 0 {

@@ -23,11 +23,20 @@ func WallLabel(w *floors.Wall) string {
 	return fmt.Sprintf("%d  %s, %s wall", w.Index+1, w.Name, length)
 }
 
-// entry is one line of the key: what is drawn, and what it means.
-type entry struct {
+// shortLabel is a wall's number, and whether it is long or short.
+func shortLabel(w *floors.Wall) string {
+	if w.Long {
+		return strconv.Itoa(w.Index+1) + "  long"
+	}
+	return strconv.Itoa(w.Index+1) + "  short"
+}
+
+// explained is one line of the key, what is drawn and what it means.
+type explained struct {
 	words string
-	// show draws the example at a place, in a stretch of floor 0.6 m long.
-	show func(p geometry.Point)
+	// show draws the example at a place, in a stretch of floor 0.6 m long; nil where
+	// words are enough.
+	show func(d *drawing, p geometry.Point)
 }
 
 // frame writes what is around the drawing: the title above it, key, scale and
@@ -85,30 +94,55 @@ func (d *drawing) scale(x, y, head float64) float64 {
 	return y + 0.2 + 1.4*font
 }
 
+// Sign is one sign of a drawing, and what it means.
+type Sign struct {
+	Words string
+	// Picture shows it, in a stretch of floor 0.75 m long and 0.4 m high; nil where
+	// words are enough.
+	Picture *Picture
+}
+
+// Signs explain a lap's drawing.
+func Signs() (all []Sign) {
+	for _, e := range signs {
+		sign := Sign{Words: e.words}
+		if e.show != nil {
+			d := &drawing{Picture: Picture{High: geometry.Point{X: 0.75, Y: 0.4}}}
+			d.outline()
+			e.show(d, geometry.Point{X: 0.08, Y: 0.2})
+			sign.Picture = &d.Picture
+		}
+		all = append(all, sign)
+	}
+	return all
+}
+
+// signs are the lines of the key.
+var signs = []explained{
+	{"leader's feet", func(d *drawing, p geometry.Point) { d.example(p, figures.Leader) }},
+	{"follower's feet", func(d *drawing, p geometry.Point) { d.example(p, figures.Follower) }},
+	{"a figure begins, and the way the leader faces", func(d *drawing, p geometry.Point) {
+		d.arrow(p, 0, reach)
+		d.circle("begins", p, 0.07)
+	}},
+	{"the couple's path", func(d *drawing, p geometry.Point) {
+		d.polyline("way", p, p.Add(geometry.Point{X: 0.6}))
+	}},
+	{"middle of the lane, along the line of dance", func(d *drawing, p geometry.Point) {
+		d.polyline("lane", p, p.Add(geometry.Point{X: 0.6}))
+		d.chevron(p.Add(geometry.Point{X: 0.3}), 0, 0.2)
+	}},
+	{"the number before a name is the bar in which it begins", nil},
+}
+
 // key explains the marks, in as many lines as the sheet's width asks for; it
 // returns the y below it.
 func (d *drawing) key(left, right, y, font float64) float64 {
 	const shown, space = 0.75, 0.45
 	mid := geometry.Point{Y: -0.3 * font}
-	entries := []entry{
-		{"leader's feet", func(p geometry.Point) { d.example(p, figures.Leader) }},
-		{"follower's feet", func(p geometry.Point) { d.example(p, figures.Follower) }},
-		{"a figure begins, and the way the leader faces", func(p geometry.Point) {
-			d.arrow(p, 0, reach)
-			d.circle("begins", p, 0.07)
-		}},
-		{"the couple's path", func(p geometry.Point) {
-			d.polyline("way", p, p.Add(geometry.Point{X: 0.6}))
-		}},
-		{"middle of the lane, along the line of dance", func(p geometry.Point) {
-			d.polyline("lane", p, p.Add(geometry.Point{X: 0.6}))
-			d.chevron(p.Add(geometry.Point{X: 0.3}), 0, 0.2)
-		}},
-		{"the number before a name is the bar in which it begins", nil},
-	}
 	x := left
 	y += 1.2 * font
-	for _, e := range entries {
+	for _, e := range signs {
 		length := wide(e.words, font) + space
 		if e.show != nil {
 			length += shown
@@ -118,7 +152,7 @@ func (d *drawing) key(left, right, y, font float64) float64 {
 		}
 		from := x
 		if e.show != nil {
-			e.show(geometry.Point{X: x + 0.08, Y: y}.Add(mid))
+			e.show(d, geometry.Point{X: x + 0.08, Y: y}.Add(mid))
 			from += shown
 		}
 		d.text(geometry.Point{X: from, Y: y}, "small", "start", font, 0, e.words)
@@ -133,16 +167,18 @@ func (d *drawing) example(p geometry.Point, who figures.Dancer) {
 	d.shoe(shoe(who, figures.RightFoot), who.String(), "", p.Add(geometry.Point{X: 0.4, Y: 0.07}), 0)
 }
 
-// caution says what every plan of a lap should; it returns the y below it.
+// Caution is what every plan of a lap should say.
+const Caution = "A plan for an empty floor: leave room for other couples, build up fast turns slowly, and keep to the limits that the venue posts and to local rules; licensed teachers decide."
+
+// caution writes it; it returns the y below it.
 func (d *drawing) caution(left, right, y, font float64) float64 {
-	const words = "A plan for an empty floor: leave room for other couples, build up fast turns slowly, and keep to the limits that the venue posts and to local rules; licensed teachers decide."
 	at := ""
 	flush := func() {
 		d.text(geometry.Point{X: left, Y: y + font}, "small", "start", font, 0, at)
 		y += 1.35 * font
 		at = ""
 	}
-	for _, w := range strings.Fields(words) {
+	for _, w := range strings.Fields(Caution) {
 		if at != "" && wide(at+" "+w, font) > right-left {
 			flush()
 		}

@@ -229,9 +229,9 @@ func (d *drawing) boxOf(l *label, s spot) box {
 	if l.fault {
 		head += faulty
 	}
-	length := bold(head, d.font)
+	length := d.long(head, d.font, true)
 	for i, words := range l.lines[1:] {
-		length = math.Max(length, wide(words, d.lineFont(i+1)))
+		length = math.Max(length, d.long(words, d.lineFont(i+1), false))
 	}
 	along := geometry.Unit(s.angle).Scale(length + 0.1)
 	side := geometry.Unit(s.angle + math.Pi/2).Scale(0.96 * pitch * d.font)

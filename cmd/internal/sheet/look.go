@@ -61,12 +61,16 @@ func lookOf(class string) Look {
 	return Look{Fill: Ink}
 }
 
-// css writes the looks as a style sheet.
-func css() string {
+// css writes the looks as a style sheet, for the drawing of that prefix alone.
+func css(prefix string) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "\n    text { font-family: %s; fill: %s }\n", face, Ink)
+	scope := ""
+	if prefix != "" {
+		scope = "#" + prefix + "drawing "
+	}
+	fmt.Fprintf(&b, "\n    "+scope+"text { font-family: %s; fill: %s }\n", face, Ink)
 	for i := range looks {
-		fmt.Fprintf(&b, "    .%s { %s }\n", looks[i].class, looks[i].css())
+		fmt.Fprintf(&b, "    %s.%s { %s }\n", scope, looks[i].class, looks[i].css())
 	}
 	return b.String()
 }

@@ -11,10 +11,12 @@ import (
 type Picture struct {
 	// Low and High are the corners of what is drawn.
 	Low, High geometry.Point
-	title     Title
-	words     string // what it shows, for who does not see it
-	marks     []mark
-	outlines  []outline
+	// Letters is the height of the letters of figures' names, in metres.
+	Letters  float64
+	title    Title
+	words    string // what it shows, for who does not see it
+	marks    []mark
+	outlines []outline
 }
 
 // Painter draws the marks of a picture otherwise than as SVG. Places and lengths are in

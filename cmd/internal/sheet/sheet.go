@@ -40,6 +40,9 @@ type Plan struct {
 	Fault bool
 	// Letters is the height of the letters of names in metres; 0 for what suits the room.
 	Letters float64
+	// Width is how wide words are in heights of their letters, where the type is known;
+	// nil for that of whatever wide face there is.
+	Width func(words string, heavy bool) float64
 	// Bare leaves out title, key and caution, for a page that has its own.
 	Bare bool
 }
@@ -57,8 +60,11 @@ func Lap(report *check.Report, title Title, plan Plan) *Picture {
 	if plan.Fault {
 		d.fault = &report.Rows[plan.To]
 	}
+	d.width = plan.Width
 	if d.font = plan.Letters; d.font == 0 {
 		d.letter(d.labelled())
+	} else {
+		d.placeFont = 0.8 * d.font
 	}
 	d.outline()
 	d.floor()
@@ -80,7 +86,7 @@ func DrawRoom(room *floors.Room) []byte {
 
 // done is the picture, with what is around the drawing unless it is to be bare.
 func (d *drawing) done(title Title, bare bool) *Picture {
-	d.title, d.words = title, d.describe(title)
+	d.title, d.words, d.Letters = title, d.describe(title), d.font
 	if bare {
 		const edge = 0.05
 		d.Low, d.High = d.Low.Sub(geometry.Point{X: edge, Y: edge}), d.High.Add(geometry.Point{X: edge, Y: edge})
@@ -93,14 +99,16 @@ func (d *drawing) done(title Title, bare bool) *Picture {
 // drawing gathers a drawing, from the lowest layer to the highest.
 type drawing struct {
 	Picture
-	room    *floors.Room
-	report  *check.Report       // nil for an empty room
-	rows    []check.Row         // what of it is drawn
-	fault   *check.Row          // the figure that is at fault, after these; may be nil
-	font    float64             // height of the letters of a figure's name, in metres
-	boxes   []box               // of what has been written
-	trodden []geometry.Point    // feet and path
-	threads [][2]geometry.Point // from figures to their names
+	room      *floors.Room
+	report    *check.Report                          // nil for an empty room
+	rows      []check.Row                            // what of it is drawn
+	fault     *check.Row                             // the figure that is at fault, after these; may be nil
+	font      float64                                // height of the letters of a figure's name, in metres
+	placeFont float64                                // that of walls
+	width     func(words string, heavy bool) float64 // see [Plan]
+	boxes     []box                                  // of what has been written
+	trodden   []geometry.Point                       // feet and path
+	threads   [][2]geometry.Point                    // from figures to their names
 }
 
 func newDrawing(room *floors.Room) *drawing {
@@ -125,6 +133,18 @@ func (d *drawing) letter(walls []int) {
 		}
 	}
 	d.font = math.Max(0.1, d.font)
+	d.placeFont = math.Min(0.75*d.font, 0.28)
+}
+
+// long is how long words are when they are written.
+func (d *drawing) long(words string, font float64, heavy bool) float64 {
+	switch {
+	case d.width != nil:
+		return font * d.width(words, heavy)
+	case heavy:
+		return bold(words, font)
+	}
+	return wide(words, font)
 }
 
 // at turns a place in the room into one in the drawing.

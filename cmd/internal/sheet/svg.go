@@ -12,7 +12,10 @@ import (
 )
 
 // svg writes the elements of a drawing.
-type svg struct{ bytes.Buffer }
+type svg struct {
+	bytes.Buffer
+	prefix string // before names
+}
 
 // put writes an element on a line of its own.
 func (s *svg) put(format string, args ...any) {
@@ -69,21 +72,30 @@ func (s *svg) text(p geometry.Point, class, anchor string, font, degrees float64
 		class, num(p.X), num(p.Y), turn, num(100*font), anchor, plain(words))
 }
 
-// SVG writes the picture.
+// SVG writes the picture as a file.
 func (p *Picture) SVG() []byte {
-	var out svg
+	return append([]byte("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"), p.Inline("")...)
+}
+
+// Inline writes the picture as a part of a page; before names, which a page may have
+// only once, stands a prefix.
+func (p *Picture) Inline(prefix string) []byte {
+	out := svg{prefix: prefix}
 	size := p.High.Sub(p.Low)
 	const pixels = 1500.0
-	out.put(`<?xml version="1.0" encoding="UTF-8"?>`)
-	out.put(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="%s %s %s %s" width="%.0f" height="%.0f" role="img" aria-labelledby="title desc">`,
-		num(p.Low.X), num(p.Low.Y), num(size.X), num(size.Y), pixels, pixels*size.Y/size.X)
-	out.put(`<title id="title">%s</title>`, plain(p.title.Name))
-	out.put(`<desc id="desc">%s</desc>`, plain(p.words))
-	out.put("<style>%s  </style>", css())
+	scope := ""
+	if prefix != "" {
+		scope = fmt.Sprintf(` id="%sdrawing"`, prefix)
+	}
+	out.put(`<svg%s xmlns="http://www.w3.org/2000/svg" viewBox="%s %s %s %s" width="%.0f" height="%.0f" role="img" aria-labelledby="%stitle %sdesc">`,
+		scope, num(p.Low.X), num(p.Low.Y), num(size.X), num(size.Y), pixels, pixels*size.Y/size.X, prefix, prefix)
+	out.put(`<title id="%stitle">%s</title>`, prefix, plain(p.title.Name))
+	out.put(`<desc id="%sdesc">%s</desc>`, prefix, plain(p.words))
+	out.put("<style>%s  </style>", css(prefix))
 	if len(p.outlines) > 0 {
 		out.put("<defs>")
 		for _, o := range p.outlines {
-			out.put(`<path id="%s" d="%s"/>`, o.name, data(o.curves))
+			out.put(`<path id="%s%s" d="%s"/>`, prefix, o.name, data(o.curves))
 		}
 		out.put("</defs>")
 	}
@@ -99,7 +111,7 @@ func (p *Picture) SVG() []byte {
 func (s *svg) mark(m *mark) {
 	switch m.kind {
 	case group:
-		s.put("<g %s>", m.attrs)
+		s.put("<g %s>", strings.Replace(m.attrs, `id="`, `id="`+s.prefix, 1))
 	case end:
 		s.put("</g>")
 	case told:
@@ -123,7 +135,7 @@ func (s *svg) mark(m *mark) {
 		if attrs != "" {
 			attrs += " "
 		}
-		s.put(`<use href="#%s" class="%s" %stransform="translate(%s %s) rotate(%s)"/>`, m.words, m.class, attrs, num(m.at.X), num(m.at.Y), num(m.degrees))
+		s.put(`<use href="#%s%s" class="%s" %stransform="translate(%s %s) rotate(%s)"/>`, s.prefix, m.words, m.class, attrs, num(m.at.X), num(m.at.Y), num(m.degrees))
 	case text:
 		s.text(m.at, m.class, m.anchor, m.font, m.degrees, m.words)
 	}
