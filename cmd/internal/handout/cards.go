@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"lapwright/cmd/internal/answer"
@@ -36,7 +37,7 @@ type CardCall struct {
 	Figure    string
 	Variation string
 	Counts    string
-	Ends      string // the alignment in which it ends, as tables write it
+	Ends      string // the stance in which it ends, as tables write it
 	NextWall  bool
 }
 
@@ -47,7 +48,7 @@ func NewCard(h *Handout) Card {
 		wording.Many(t.Bars, "bar"), wording.Clock(float64(t.Seconds)), float64(t.Tempo), float64(t.Difficulty.Total))}
 	for i := range h.Danced {
 		f := &h.Routine.Figures[i]
-		c.Calls = append(c.Calls, CardCall{f.Bar, f.Figure, f.Variation, f.Counts, f.To.Short, f.TakesNextWall})
+		c.Calls = append(c.Calls, CardCall{f.Bar, f.Figure, f.Variation, f.Counts, h.Report.Rows[i].Exit.Short(), f.TakesNextWall})
 	}
 	if h.Fault != nil {
 		c.Fault = fmt.Sprintf("Fault in bar %d, %s: %s", h.Fault.Bar, h.Fault.Figure, h.Fault.Words[0])
@@ -78,6 +79,20 @@ func NewDrillCard(a *answer.Drills, d *answer.Drill) Card {
 // corners tells whether the next wall is taken before any of the figures.
 func (c *Card) corners() bool {
 	return slices.ContainsFunc(c.Calls, func(call CardCall) bool { return call.NextWall })
+}
+
+// Legend spells out the short forms on the card.
+func (c *Card) Legend() string {
+	var words []string
+	for heading := figures.Heading(0); heading < figures.Headings; heading++ {
+		if slices.ContainsFunc(c.Calls, func(call CardCall) bool { return strings.HasPrefix(call.Ends, heading.Short()+" ") }) {
+			words = append(words, heading.Short()+" "+heading.String())
+		}
+	}
+	for _, foot := range []figures.Foot{figures.LeftFoot, figures.RightFoot} {
+		words = append(words, foot.Short()+" "+foot.String()+" free")
+	}
+	return strings.Join(words, ", ") + "."
 }
 
 // Sizes of type on cards, in points.
@@ -139,9 +154,10 @@ func (p *press) cardSize(card *Card, c *Cards, high float64) float64 {
 
 // cardHigh is the height of a card.
 func (p *press) cardHigh(card *Card, c *Cards, size float64) float64 {
-	high := 8.5 + 5*point*9.5 + float64(len(p.lines(c.Cautions, 7.5, plain, p.inner())))*7.5*point*leading
+	high := 8.5 + 5*point*9.5 + float64(len(p.lines(c.Cautions, 7.5, plain, p.inner()))+len(p.lines(card.Legend(), 7.5, plain, p.inner())))*7.5*point*leading
+	columns := p.columns(card, size)
 	for i := range card.Calls {
-		high += p.callHigh(&card.Calls[i], size)
+		high += p.callHigh(&card.Calls[i], columns, size)
 	}
 	if card.Fault != "" {
 		high += float64(len(p.lines(card.Fault, 9.5, bold, p.inner()))) * 9.5 * point * leading
@@ -150,29 +166,34 @@ func (p *press) cardHigh(card *Card, c *Cards, size float64) float64 {
 }
 
 // callHigh is the height of a call.
-func (p *press) callHigh(call *CardCall, size float64) float64 {
+func (p *press) callHigh(call *CardCall, c columns, size float64) float64 {
 	high := size*point*leading + 0.6
-	if call.Variation != "" && !p.beside(call, size) {
+	if call.Variation != "" && !p.beside(call, c, size) {
 		high += 0.75 * size * point * leading
 	}
 	return high
 }
 
-// Columns of a card, in sizes of its type.
-const (
-	cardBar    = 3.4
-	cardCounts = 7.5
-	cardEnds   = 6.0
-)
+// cardBar is the width of the column of bars, in sizes of its type.
+const cardBar = 3.4
 
-// nameRoom is the width that a figure's name has.
-func (p *press) nameRoom(size float64) float64 {
-	return p.inner() - (cardBar+cardCounts+cardEnds)*size*point
+// columns are those of a card at a size of type.
+type columns struct {
+	name, counts, ends float64 // the widths
+}
+
+func (p *press) columns(card *Card, size float64) (c columns) {
+	for i := range card.Calls {
+		c.counts = math.Max(c.counts, p.width(card.Calls[i].Counts, 0.85*size, plain))
+		c.ends = math.Max(c.ends, p.width("→ "+card.Calls[i].Ends, 0.85*size, plain))
+	}
+	c.name = p.inner() - cardBar*size*point - c.counts - c.ends - 2*size*point
+	return c
 }
 
 // beside tells whether the way of dancing goes beside the figure's name.
-func (p *press) beside(call *CardCall, size float64) bool {
-	return p.width(call.Figure, size, bold)+2+p.width("("+call.Variation+")", 0.75*size, plain) <= p.nameRoom(size)
+func (p *press) beside(call *CardCall, c columns, size float64) bool {
+	return p.width(call.Figure, size, bold)+2+p.width("("+call.Variation+")", 0.75*size, plain) <= c.name
 }
 
 // card sets a card at the place for the next thing.
@@ -187,10 +208,10 @@ func (p *press) card(card *Card, c *Cards, size float64) {
 	}
 	p.line(margin, 9.5, plain, grey, p.cut(begin, 9.5, plain, p.inner()))
 	p.y++
-	em := size * point
+	em, columns := size*point, p.columns(card, size)
 	for i := range card.Calls {
 		call := &card.Calls[i]
-		if p.need(p.callHigh(call, size)) {
+		if p.need(p.callHigh(call, columns, size)) {
 			p.line(margin, 12, bold, dark, p.cut(card.Name+", continued", 12, bold, p.inner()))
 		}
 		base := p.y + em
@@ -200,15 +221,15 @@ func (p *press) card(card *Card, c *Cards, size float64) {
 		}
 		p.put(margin+(cardBar-0.6)*em-p.width(bar, size, bold), base, size, bold, dark, bar)
 		x := margin + cardBar*em
-		name := p.cut(call.Figure, size, bold, p.nameRoom(size))
+		name := p.cut(call.Figure, size, bold, columns.name)
 		p.put(x, base, size, bold, dark, name)
 		way := "(" + call.Variation + ")"
-		beside := call.Variation != "" && p.beside(call, size)
+		beside := call.Variation != "" && p.beside(call, columns, size)
 		if beside {
 			p.put(x+p.width(name, size, bold)+2, base, 0.75*size, plain, grey, way)
 		}
-		right := p.wide - margin - cardEnds*em
-		p.put(right-cardCounts*em, base, 0.85*size, plain, dark, call.Counts)
+		right := p.wide - margin - columns.ends
+		p.put(right-em-columns.counts, base, 0.85*size, plain, dark, call.Counts)
 		p.put(right, base, 0.85*size, plain, dark, "→ "+call.Ends)
 		p.y += em * leading
 		if call.Variation != "" && !beside {
@@ -222,5 +243,6 @@ func (p *press) card(card *Card, c *Cards, size float64) {
 		p.text(margin, p.inner(), 9.5, bold, dark, "× "+card.Fault)
 	}
 	p.y++
+	p.text(margin, p.inner(), 7.5, plain, grey, card.Legend())
 	p.text(margin, p.inner(), 7.5, plain, grey, c.Cautions)
 }

@@ -136,24 +136,24 @@ type part struct {
 	sheet.Plan
 	picture *sheet.Picture
 	scale   float64 // millimetres on paper for a metre of floor
-	turned  bool
 }
 
 // size is that of the drawing on paper, in metres.
 func (d *part) size() geometry.Point {
 	size := d.picture.High.Sub(d.picture.Low)
-	if d.turned {
+	if d.Turned {
 		size.X, size.Y = size.Y, size.X
 	}
 	return size
 }
 
 // The sizes in points between which names on a floor are set, and how many figures are
-// drawn together at the least.
+// drawn together at the least and at the most.
 const (
 	leastName = 6.2
 	usualName = 7.4
 	fewNames  = 6
+	manyNames = 60
 )
 
 // parts shares the routine among drawings in which the names can be read: a drawing for
@@ -178,7 +178,7 @@ func (h *Handout) parts(paper Paper, width func(string, bool) float64) (all []pa
 // divided draws a stretch of the routine, or halves of it.
 func (h *Handout) divided(paper Paper, width func(string, bool) float64, from, to int) []part {
 	p := h.fit(paper, sheet.Plan{From: from, To: to, Fault: h.Fault != nil && to == h.Danced, Bare: true, Width: width})
-	if p.Letters*p.scale/point >= leastName || to-from <= fewNames {
+	if p.Letters*p.scale/point >= leastName && to-from <= manyNames || to-from <= fewNames {
 		return []part{p}
 	}
 	half := (from + to) / 2
@@ -188,33 +188,35 @@ func (h *Handout) divided(paper Paper, width func(string, bool) float64, from, t
 // headRoom is what a floor's page has above and below the drawing, in millimetres.
 const headRoom = 88.0
 
-// fit draws a stretch as large as the page allows, with letters that
+// fit draws a stretch as large as the page allows, as it is or turned, with letters that
 // can be read.
 func (h *Handout) fit(paper Paper, plan sheet.Plan) part {
-	best := part{}
-	letters := 0.0
+	upright := h.lettered(paper, plan)
+	plan.Turned = true
+	turned := h.lettered(paper, plan)
+	if turned.scale > upright.scale*1.02 {
+		return turned
+	}
+	return upright
+}
+
+// lettered draws a stretch with letters that are as large on paper as they are meant to
+// be: the larger they are in the room, the smaller is the room on paper.
+func (h *Handout) lettered(paper Paper, plan sheet.Plan) (best part) {
+	plan.Letters = 0
 	for range 6 {
-		plan.Letters = letters
-		picture := sheet.Lap(h.Report, sheet.Title{Name: h.Title}, plan)
-		plan.Letters = picture.Letters
-		p := part{Plan: plan, picture: picture}
-		for _, turned := range []bool{false, true} {
-			d := p
-			d.turned = turned
-			size := d.size()
-			if scale := math.Min((paper.Width-2*margin)/size.X, (paper.Height-headRoom)/size.Y); scale > p.scale*1.02 {
-				p.scale, p.turned = scale, turned
-			}
-		}
-		// No name is set larger than is needed: the floor comes first.
-		set := plan.Letters * p.scale / point
+		p := part{Plan: plan, picture: sheet.Lap(h.Report, sheet.Title{Name: h.Title}, plan)}
+		p.Letters = p.picture.Letters
+		size := p.size()
+		p.scale = math.Min((paper.Width-2*margin)/size.X, (paper.Height-headRoom)/size.Y)
+		set := p.Letters * p.scale / point
 		if best.picture == nil || math.Min(set, usualName) > math.Min(best.Letters*best.scale/point, usualName)+0.05 {
 			best = p
 		}
 		if set >= usualName-0.3 && set <= usualName+2 {
 			return p
 		}
-		letters = usualName * point / p.scale
+		plan.Letters = usualName * point / p.scale
 	}
 	return best
 }
@@ -239,7 +241,7 @@ func (h *Handout) floors(p *press) {
 		low := p.high - margin - footRoom - 18
 		size := d.size()
 		scale := math.Min(d.scale, math.Min(p.inner()/size.X, (low-p.y-3)/size.Y))
-		p.paint(d.picture, d.turned, margin+(p.inner()-size.X*scale)/2, p.y+3+(low-p.y-3-size.Y*scale)/2, scale)
+		p.paint(d.picture, d.Turned, margin+(p.inner()-size.X*scale)/2, p.y+3+(low-p.y-3-size.Y*scale)/2, scale)
 		p.y = low + 2
 		p.key(scale)
 		p.text(margin, p.inner(), 7.5, plain, grey, sheet.Caution)

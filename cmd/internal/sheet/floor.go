@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"strconv"
 
 	"lapwright/figures/geometry"
 	"lapwright/floors"
@@ -84,16 +83,22 @@ func (d *drawing) obstacleName(name string, middle, size geometry.Point) {
 	}
 	fits := math.Min(0.9*long/d.long(name, 1, false), 0.8*short)
 	if fits < 0.55*font {
-		d.text(geometry.Point{X: middle.X, Y: middle.Y + size.Y/2 + 0.7*font}, "small", "middle", 0.7*font, 0, name)
+		d.below(name, middle, size, 0.7*font)
 		return
 	}
 	font = math.Min(font, fits)
-	if degrees != 0 {
-		middle.X += 0.35 * font
-	} else {
-		middle.Y += 0.35 * font
+	degrees, _ = d.readable(degrees)
+	// The middle of the letters lies there, not their foot.
+	d.text(middle.Add(geometry.Point{Y: 0.35 * font}.Rotate(degrees*degree)), "small", "middle", font, degrees, name)
+}
+
+// below writes a name below an obstacle, as the drawing is looked at.
+func (d *drawing) below(name string, middle, size geometry.Point, font float64) {
+	down, degrees := geometry.Point{Y: size.Y/2 + font}, 0.0
+	if d.turned {
+		down, degrees = geometry.Point{X: size.X/2 + font}, -90
 	}
-	d.text(middle, "small", "middle", font, degrees, name)
+	d.text(middle.Add(down), "small", "middle", font, degrees, name)
 }
 
 // wallNames writes the walls' numbers and names.
@@ -109,7 +114,7 @@ func (d *drawing) wallNames() {
 // nothing is in the way; where there is no space for all of it, less.
 func (d *drawing) wallName(w *floors.Wall) {
 	font := d.placeFont
-	for _, name := range []string{WallLabel(w), shortLabel(w), strconv.Itoa(w.Index + 1)} {
+	for _, name := range wallLabels(w) {
 		length := 1.06 * d.long(name, font, false)
 		if middle, found := d.alongWall(w, length, font); found {
 			d.wallNameAt(w, middle, font, name)
@@ -132,13 +137,12 @@ func (d *drawing) alongWall(w *floors.Wall, length, font float64) (middle float6
 
 // wallNameAt writes a name along a wall.
 func (d *drawing) wallNameAt(w *floors.Wall, middle, font float64, name string) {
-	degrees := -w.Direction * 180 / math.Pi
+	degrees, flipped := d.readable(-w.Direction / degree)
 	across := 0.12 + 0.1*font
-	if math.Cos(w.Direction) < -1e-6 || math.Abs(math.Cos(w.Direction)) <= 1e-6 && math.Sin(w.Direction) < 0 {
-		degrees += 180 // not upside down
+	if flipped {
 		across += 0.72 * font
 	}
-	d.text(at(w.Place(middle, across)), "place", "middle", font, math.Remainder(degrees, 360), name)
+	d.text(at(w.Place(middle, across)), "place", "middle", font, degrees, name)
 }
 
 // besideWall reports whether a stretch along a wall holds no obstacle, no thread

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -12,23 +11,20 @@ import (
 )
 
 // WallLabel is a wall's number and name, and whether it is long or short.
-func WallLabel(w *floors.Wall) string {
-	length := "short"
+func WallLabel(w *floors.Wall) string { return wallLabels(w)[0] }
+
+// wallLabels say which wall it is, and whether it is long or short, in fewer and fewer
+// letters.
+func wallLabels(w *floors.Wall) []string {
+	number, length := strconv.Itoa(w.Index+1), "short"
 	if w.Long {
 		length = "long"
 	}
-	if usual := fmt.Sprintf("wall %d", w.Index+1); w.Name == usual {
-		return usual + ", " + length
+	if w.Name == "wall "+number {
+		return []string{w.Name + ", " + length, number + "  " + length, number}
 	}
-	return fmt.Sprintf("%d  %s, %s wall", w.Index+1, w.Name, length)
-}
-
-// shortLabel is a wall's number, and whether it is long or short.
-func shortLabel(w *floors.Wall) string {
-	if w.Long {
-		return strconv.Itoa(w.Index+1) + "  long"
-	}
-	return strconv.Itoa(w.Index+1) + "  short"
+	named := number + "  " + w.Name + ", " + length
+	return []string{named + " wall", named, number + "  " + length, number}
 }
 
 // explained is one line of the key, what is drawn and what it means.

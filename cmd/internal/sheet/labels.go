@@ -188,14 +188,27 @@ func (d *drawing) lineFont(i int) float64 {
 	return d.font
 }
 
+// readable turns a direction for letters, in degrees, into one in which they do not
+// stand on their heads where the drawing is looked at; those along an upright line are
+// read upward. Flipped tells that it is the opposite one.
+func (d *drawing) readable(degrees float64) (same float64, flipped bool) {
+	looked := degrees
+	if d.turned {
+		looked += 90
+	}
+	looked = math.Remainder(looked, 360)
+	if looked > 90-1e-6 || looked < -90-1e-6 {
+		degrees, flipped = degrees+180, true
+	}
+	return math.Remainder(degrees, 360), flipped
+}
+
 // writeLines writes the lines of a name from its anchor on.
 func (d *drawing) writeLines(l *label, s spot) {
-	degrees, end := math.Remainder(s.angle*180/math.Pi, 360), "start"
-	if degrees > 90+1e-6 || degrees < -90-1e-6 || math.Abs(degrees-90) <= 1e-6 {
-		degrees, end = degrees-180, "end"
-	}
-	if degrees < -180 {
-		degrees += 360
+	degrees, flipped := d.readable(s.angle / degree)
+	end := "start"
+	if flipped {
+		end = "end"
 	}
 	// down leads from one line to the next.
 	down := geometry.Unit(degrees*math.Pi/180 + math.Pi/2)

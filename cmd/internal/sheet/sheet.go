@@ -43,6 +43,9 @@ type Plan struct {
 	// Width is how wide words are in heights of their letters, where the type is known;
 	// nil for that of whatever wide face there is.
 	Width func(words string, heavy bool) float64
+	// Turned tells that the drawing will be looked at turned by a quarter to the right, so
+	// that letters are set to be read then.
+	Turned bool
 	// Bare leaves out title, key and caution, for a page that has its own.
 	Bare bool
 }
@@ -60,7 +63,7 @@ func Lap(report *check.Report, title Title, plan Plan) *Picture {
 	if plan.Fault {
 		d.fault = &report.Rows[plan.To]
 	}
-	d.width = plan.Width
+	d.width, d.turned = plan.Width, plan.Turned
 	if d.font = plan.Letters; d.font == 0 {
 		d.letter(d.labelled())
 	} else {
@@ -102,6 +105,7 @@ type drawing struct {
 	room      *floors.Room
 	report    *check.Report                          // nil for an empty room
 	rows      []check.Row                            // what of it is drawn
+	turned    bool                                   // see [Plan]
 	fault     *check.Row                             // the figure that is at fault, after these; may be nil
 	font      float64                                // height of the letters of a figure's name, in metres
 	placeFont float64                                // that of walls
