@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -139,6 +140,8 @@ var questions = map[string][]string{
 	"room":         {"rooms", "clubroom", "--json"},
 	"graph":        {"graph", "--json"},
 	"drill":        {"drill", "--room", "studio", "--bars", "8", "--json"},
+	"sheet":        {"sheet", "../../testdata/routines/wrong-foot.yaml", "--html", "TEMP/sheet.html", "--json"},
+	"track":        {"track", "../../testdata/routines/wrong-foot.yaml", "--captions", "TEMP/track.vtt", "--json"},
 	"cover":        {"drill", "--room", "studio", "--known", "Natural Turn, Reverse Turn, Right Foot Closed Change, Left Foot Closed Change", "--cover", "figures", "--json"},
 }
 
@@ -148,8 +151,12 @@ func TestJSON(t *testing.T) {
 	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true, "class": true, "repair": true, "nearest_start": true, "cover": true, "growth_rate": true}
 	for name, args := range questions {
 		t.Run(name, func(t *testing.T) {
+			args := slices.Clone(args)
+			for i := range args {
+				args[i] = strings.Replace(args[i], "TEMP", t.TempDir(), 1)
+			}
 			out, errs, code := call(t, args...)
-			if want := map[string]int{"no-lap": 1, "faults": 1, "no-start": 1, "torn-figures": 2}[name]; code != want || errs != "" {
+			if want := map[string]int{"no-lap": 1, "faults": 1, "sheet": 1, "track": 1, "no-start": 1, "torn-figures": 2}[name]; code != want || errs != "" {
 				t.Fatalf("exit code %d, %s", code, errs)
 			}
 			fields, err := fieldsOf(out, mayBeNull)

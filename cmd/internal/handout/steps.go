@@ -75,7 +75,7 @@ func figureSteps(row *check.Row) FigureSteps {
 
 // stepTable is the table of one dancer's steps; a bar has so many beats.
 func stepTable(who figures.Dancer, steps []answer.StepOfBook, beats float64) StepTable {
-	t := StepTable{Who: "Leader", Columns: []string{"Bar", "Count", "Foot", "Direction", "Alignment", "Turn", "Hold", "Footwork", "Sway", "Rise and fall"}}
+	t := StepTable{Who: "Leader", Columns: []string{"Step", "Bar", "Count", "Foot", "Direction", "Alignment", "Turn", "Hold", "Footwork", "Sway", "Rise and fall"}}
 	if who == figures.Follower {
 		t.Who = "Follower"
 	}
@@ -91,9 +91,9 @@ func stepTable(who figures.Dancer, steps []answer.StepOfBook, beats float64) Ste
 			bar, last = strconv.Itoa(n), n
 		}
 		beat += float64(s.Beats)
-		row := []string{bar, s.Count, "", "stands", "", "", s.Hold, "", "", rise}
+		row := []string{strconv.Itoa(i + 1), bar, s.Count, "", "stands", "", "", s.Hold, "", "", rise}
 		if fall != nil {
-			row = []string{bar, s.Count, footWords(fall), directionWords(fall), fall.Alignment, turnWords(fall), s.Hold, fall.Footwork, fall.Sway, rise}
+			row = []string{strconv.Itoa(i + 1), bar, s.Count, footWords(fall), directionWords(fall), fall.Alignment, turnWords(fall), s.Hold, fall.Footwork, fall.Sway, rise}
 		}
 		t.Rows = append(t.Rows, row)
 	}
