@@ -157,47 +157,51 @@ const (
 )
 
 // parts shares the routine among drawings in which the names can be read: a drawing for
-// each time round the room, and more where there are too many names for one. Width is how
-// wide words are, as in [sheet.Plan].
-func (h *Handout) parts(paper Paper, width func(string, bool) float64) (all []part) {
+// each time round the room, and more where there are too many names for one. The plan says
+// how they are drawn; a drawing that may be turned is turned where it is larger so.
+func (h *Handout) parts(paper Paper, plan sheet.Plan) (all []part) {
 	from := 0
 	for i := 1; i <= h.Danced; i++ {
 		// A few figures over the end of a lap belong to it.
 		round := i+fewNames < h.Danced && h.Report.Rows[i].NextWall && h.Report.Rows[i].Wall == h.Report.Rows[0].Wall
 		if round || i == h.Danced {
-			all = append(all, h.divided(paper, width, from, i)...)
+			all = append(all, h.divided(paper, plan, from, i)...)
 			from = i
 		}
 	}
 	if h.Danced == 0 {
-		all = h.divided(paper, width, 0, 0)
+		all = h.divided(paper, plan, 0, 0)
 	}
 	return all
 }
 
 // divided draws a stretch of the routine, or halves of it.
-func (h *Handout) divided(paper Paper, width func(string, bool) float64, from, to int) []part {
-	p := h.fit(paper, sheet.Plan{From: from, To: to, Fault: h.Fault != nil && to == h.Danced, Bare: true, Width: width})
+func (h *Handout) divided(paper Paper, plan sheet.Plan, from, to int) []part {
+	own := plan
+	own.From, own.To, own.Fault, own.Bare = from, to, h.Fault != nil && to == h.Danced, true
+	p := h.fit(paper, own)
 	if p.Letters*p.scale/point >= leastName && to-from <= manyNames || to-from <= fewNames {
 		return []part{p}
 	}
 	half := (from + to) / 2
-	return append(h.divided(paper, width, from, half), h.divided(paper, width, half, to)...)
+	return append(h.divided(paper, plan, from, half), h.divided(paper, plan, half, to)...)
 }
 
 // headRoom is what a floor's page has above and below the drawing, in millimetres.
 const headRoom = 88.0
 
-// fit draws a stretch as large as the page allows, as it is or turned, with letters that
-// can be read.
+// fit draws a stretch as large as the page allows, as it is or, where the plan allows it,
+// turned, with letters that can be read.
 func (h *Handout) fit(paper Paper, plan sheet.Plan) part {
-	upright := h.lettered(paper, plan)
-	plan.Turned = true
-	turned := h.lettered(paper, plan)
-	if turned.scale > upright.scale*1.02 {
-		return turned
+	mayTurn := plan.Turned
+	plan.Turned = false
+	best := h.lettered(paper, plan)
+	if plan.Turned = true; mayTurn {
+		if turned := h.lettered(paper, plan); turned.scale > best.scale*1.02 {
+			best = turned
+		}
 	}
-	return upright
+	return best
 }
 
 // lettered draws a stretch with letters that are as large on paper as they are meant to
@@ -223,13 +227,13 @@ func (h *Handout) lettered(paper Paper, plan sheet.Plan) (best part) {
 
 // floors sets the pages with the floor.
 func (h *Handout) floors(p *press) {
-	parts := h.parts(p.paper, func(words string, heavy bool) float64 {
+	parts := h.parts(p.paper, sheet.Plan{Turned: true, Width: func(words string, heavy bool) float64 {
 		w := plain
 		if heavy {
 			w = bold
 		}
 		return p.width(words, 10, w) / (10 * point)
-	})
+	}})
 	for i := range parts {
 		d := &parts[i]
 		p.page()

@@ -5,6 +5,8 @@ import (
 	"embed"
 	"fmt"
 	"html/template"
+
+	"lapwright/cmd/internal/sheet"
 )
 
 //go:embed templates/*.html templates/*.css
@@ -24,6 +26,10 @@ func style() template.CSS {
 	return template.CSS(data)
 }
 
+// screen is the paper for which a drawing is lettered that is looked at in a browser,
+// where a long room may lie across.
+var screen = Paper{Width: 300, Height: 297}
+
 // drawn is a drawing with what stands over it.
 type drawn struct {
 	Words string
@@ -34,7 +40,7 @@ type drawn struct {
 // the paper.
 func (h *Handout) HTML(paper Paper) ([]byte, error) {
 	var floors []drawn
-	for i, d := range h.parts(paper, nil) {
+	for i, d := range h.parts(screen, sheet.Plan{}) {
 		words := ""
 		if i > 0 || d.To < h.Danced {
 			words = h.partWords(&d)

@@ -34,6 +34,7 @@ type StepTable struct {
 func (h *Handout) figures() {
 	at := map[*figures.Variant]int{}
 	first := map[*figures.Variant]*check.Row{}
+	also := map[int]ways{}
 	for i := range h.Danced {
 		row := &h.Report.Rows[i]
 		k, known := at[row.Variant]
@@ -45,9 +46,33 @@ func (h *Handout) figures() {
 		f := &h.Figures[k]
 		f.Bars = append(f.Bars, row.Bar)
 		if words := otherwise(first[row.Variant], row); words != "" {
-			f.Also = append(f.Also, words)
+			also[k] = also[k].with(words, row.Bar)
 		}
 	}
+	for k, ways := range also {
+		for _, w := range ways {
+			h.Figures[k].Also = append(h.Figures[k].Also, barsWords(w.bars)+": "+w.words)
+		}
+	}
+}
+
+// way is another way in which a figure is danced, and in which bars.
+type way struct {
+	words string
+	bars  []int
+}
+
+type ways []way
+
+// with adds a bar to the way of these words.
+func (w ways) with(words string, bar int) ways {
+	for i := range w {
+		if w[i].words == words {
+			w[i].bars = append(w[i].bars, bar)
+			return w
+		}
+	}
+	return append(w, way{words, []int{bar}})
 }
 
 // otherwise says how a figure is danced from another stance than where it was first
@@ -56,7 +81,7 @@ func otherwise(first, row *check.Row) string {
 	if row.Entry == first.Entry {
 		return ""
 	}
-	words := fmt.Sprintf("bar %d: begins %s", row.Bar, row.Entry)
+	words := "begins " + row.Entry.String()
 	if turn := row.Entry.Facing.Turn() - first.Entry.Facing.Turn(); turn != 0 {
 		words += fmt.Sprintf("; all alignments are then %s further to the %s", turn.Within().Abs().Amount(), map[bool]string{true: "left", false: "right"}[turn.Within() > 0])
 	}
