@@ -85,10 +85,10 @@ func (c *checkCommand) repair(s *session, q *repairQuestion, r *checked) error {
 		Problem: search.Problem{Room: r.room.Room, Variants: coming, Follows: r.ask.Follows, Limits: r.limits.Limits, Laps: r.limits.laps,
 			Couple: figures.DefaultCouple().WithStride(r.file.Stride), Margin: r.file.Margin, Weights: search.DefaultWeights()}}
 	q.problem.Allowed = r.ask.Allowed
-	line := &progress{w: s.errors, began: time.Now()}
+	line := s.progress()
 	defer line.clear()
 	var tell func(int, int)
-	if s.terminal {
+	if s.watched() {
 		tell = func(changes, expanded int) {
 			line.say(time.Now(), func() string {
 				return fmt.Sprintf("looking for repairs with %s: %d ways looked at", wording.Many(changes, "change"), expanded)

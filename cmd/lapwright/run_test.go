@@ -253,20 +253,20 @@ func TestProgress(t *testing.T) {
 	began := time.Unix(0, 0)
 	p := &progress{w: &b, began: began}
 	p.clear()
-	p.tell(began.Add(900*time.Millisecond), search.Progress{Expanded: 1})
+	p.tell(began.Add(900*time.Millisecond), search.Progress{Expanded: 1}, nil)
 	if b.Len() > 0 {
 		t.Errorf("within a second it says %q", b.String())
 	}
-	p.tell(began.Add(1100*time.Millisecond), search.Progress{Expanded: 16384, Starts: 2, Of: 9, Least: 37.5})
+	p.tell(began.Add(1100*time.Millisecond), search.Progress{Expanded: 16384, Starts: 2, Of: 9, Least: 37.5}, nil)
 	if !strings.Contains(b.String(), "16384 ways looked at, start 3 of 9, no lap costs less than 37.50 bars, best so far none yet") {
 		t.Errorf("it says %q", b.String())
 	}
 	said := b.Len()
-	p.tell(began.Add(1200*time.Millisecond), search.Progress{Expanded: 20000})
+	p.tell(began.Add(1200*time.Millisecond), search.Progress{Expanded: 20000}, nil)
 	if b.Len() != said {
 		t.Error("it says more within a fifth of a second")
 	}
-	p.tell(began.Add(1400*time.Millisecond), search.Progress{Expanded: 20000, Best: 40.25})
+	p.tell(began.Add(1400*time.Millisecond), search.Progress{Expanded: 20000, Best: 40.25}, nil)
 	if !strings.Contains(b.String(), "best so far costs 40.25 bars") {
 		t.Errorf("it says %q", b.String())
 	}
