@@ -38,6 +38,7 @@ type program struct {
 	Teach   teachCommand    `cmd:"" help:"Say which figures are enough to get round a room, which to teach next, and in what order."`
 	Sheet   sheetCommand    `cmd:"" help:"Make sheets to take home: the floor, what is called, the steps and what to mind; or cards of drills."`
 	Track   trackCommand    `cmd:"" help:"Make a practice track of a routine: clicks, with the figures called a bar ahead."`
+	Page    pageCommand     `cmd:"" help:"Open the page: all of this in a browser, on this machine."`
 	Figures figuresCommands `cmd:"" help:"List the figures, show one of them step by step, or check figures of one's own."`
 	Rooms   roomsCommand    `cmd:"" help:"List the rooms, or show one of them with its walls and lane."`
 	Graph   graphCommand    `cmd:"" help:"Write what may follow what as a graph in the DOT language."`
@@ -79,6 +80,7 @@ type session struct {
 }
 
 func main() {
+	confineMemory()
 	ctx, cancel := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer cancel()
 	done := make(chan int, 1)
@@ -188,7 +190,7 @@ func finish(ctx context.Context, s *session, err error, stdout, stderr io.Writer
 func asked(err error, args []string) error {
 	switch words := err.Error(); {
 	case strings.HasPrefix(words, "expected one of"):
-		return errors.New("say what is wanted: lap, check, vary, next, ways-out, drill, teach, sheet, track, figures, rooms or graph; lapwright --help tells more")
+		return errors.New("say what is wanted: lap, check, vary, next, ways-out, drill, teach, sheet, track, page, figures, rooms or graph; lapwright --help tells more")
 	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "figures"):
 		return errors.New("figures check needs the file of figures: lapwright figures check FILE.yaml")
 	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "vary"):
