@@ -4,14 +4,14 @@ import (
 	"strings"
 
 	"lapwright/figures"
+	"lapwright/graph"
 )
 
-// listedFacts tell what the trade dances before and after a figure, of what may
-// be danced: joins of its lists that some way of dancing makes, along a wall or
-// round a corner.
-func listedFacts(f *figures.Figure, r *repertory) []fact {
+// listed tells what the trade dances before and after a figure, of what may be
+// danced: joins of its lists that some way of dancing makes, along a wall or round a
+// corner.
+func (r *repertory) listed(g *graph.Graph, f *figures.Figure) (before, after []string) {
 	follows := r.library.Follows()
-	g := newGraph(r.variants)
 	joins := func(first, second *figures.Figure) bool {
 		for _, v := range first.Variants {
 			for _, next := range second.Variants {
@@ -22,7 +22,6 @@ func listedFacts(f *figures.Figure, r *repertory) []fact {
 		}
 		return false
 	}
-	var before, after []string
 	for i, v := range r.variants {
 		other := v.Figure
 		if i > 0 && r.variants[i-1].Figure == other {
@@ -35,6 +34,12 @@ func listedFacts(f *figures.Figure, r *repertory) []fact {
 			after = append(after, other.Name)
 		}
 	}
+	return before, after
+}
+
+// listedFacts tell the same in two lines.
+func listedFacts(f *figures.Figure, r *repertory) []fact {
+	before, after := r.listed(newGraph(r.variants), f)
 	var facts []fact
 	for _, list := range []struct {
 		name  string

@@ -83,7 +83,13 @@ func (c *chosenClass) answer() *answer.Class {
 	if c == nil {
 		return nil
 	}
-	return &answer.Class{Name: c.Name, File: c.file, Week: c.week, Title: c.Weeks[c.week-1].Title, Weeks: len(c.Weeks)}
+	w := c.Weeks[c.week-1]
+	taught := []string{}
+	for _, f := range w.Figures {
+		taught = append(taught, f.Name)
+	}
+	return &answer.Class{Name: c.Name, File: c.file, Week: c.week, Title: w.Title, Weeks: len(c.Weeks),
+		Note: w.Note, Style: string(c.Style), Room: c.Room, Stride: answer.Number(c.Stride), Tempo: answer.Number(c.Tempo), Taught: taught}
 }
 
 // known are the ways of dancing that have been taught, and their names.

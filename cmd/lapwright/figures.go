@@ -53,6 +53,10 @@ func (c *figuresCommand) Run(s *session) error {
 		}
 	}
 	ask := answer.FiguresAsked{Dance: r.dance, Class: r.class.answer(), Couple: couple, Variants: r.variants, Follows: r.library.Follows(), Sweep: c.Sweep}
+	if s.json {
+		joins := newGraph(r.variants)
+		ask.Listed = func(f *figures.Figure) ([]string, []string) { return r.listed(joins, f) }
+	}
 	if c.Name == "" {
 		if c.From != "" {
 			return fmt.Errorf("--from belongs to one figure: name it")

@@ -7,4 +7,13 @@ type Class struct {
 	Week  int    `json:"week"`  // from 1
 	Title string `json:"title"` // of the week; may be empty
 	Weeks int    `json:"weeks"` // how many the class has
+	// Note is the week's; Style, Room, Stride in metres and Tempo are those of the
+	// file, empty or 0 where it does not say.
+	Note   string `json:"note"`
+	Style  string `json:"style"`
+	Room   string `json:"room"`
+	Stride Number `json:"stride"`
+	Tempo  Number `json:"tempo"`
+	// Taught are the figures of the week, as the file names them.
+	Taught []string `json:"taught"`
 }

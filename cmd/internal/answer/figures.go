@@ -29,14 +29,18 @@ type Scale struct {
 
 // FigureOfBook is one figure of a library.
 type FigureOfBook struct {
-	Name       string      `json:"name"`
-	Also       []string    `json:"also"`
-	Dance      string      `json:"dance"`
-	BeatsInBar int         `json:"beats_in_bar"`
-	Levels     []Listing   `json:"levels"`
-	Family     string      `json:"family"`
-	Note       string      `json:"note"`
-	Source     string      `json:"source"`
+	Name       string    `json:"name"`
+	Also       []string  `json:"also"`
+	Dance      string    `json:"dance"`
+	BeatsInBar int       `json:"beats_in_bar"`
+	Levels     []Listing `json:"levels"`
+	Family     string    `json:"family"`
+	Note       string    `json:"note"`
+	Source     string    `json:"source"`
+	// ComesAfter and GoesOnWith are what the trade dances before and after it, of
+	// the figures that may be danced.
+	ComesAfter []string    `json:"comes_after"`
+	GoesOnWith []string    `json:"goes_on_with"`
 	Variations []Variation `json:"variations"`
 }
 
@@ -158,6 +162,8 @@ type FiguresAsked struct {
 	Variants []*figures.Variant
 	Follows  *figures.Follows
 	Sweep    bool
+	// Listed says what the trade dances before and after a figure.
+	Listed func(*figures.Figure) (before, after []string)
 }
 
 // NewFigures are the figures of a list of variants, in their order.
@@ -169,7 +175,7 @@ func NewFigures(ask FiguresAsked) Figures {
 	var last *figures.Figure
 	for _, v := range ask.Variants {
 		if v.Figure != last {
-			all.Figures = append(all.Figures, newFigureOfBook(v.Figure))
+			all.Figures = append(all.Figures, newFigureOfBook(v.Figure, ask))
 			last = v.Figure
 		}
 		f := &all.Figures[len(all.Figures)-1]
@@ -178,12 +184,16 @@ func NewFigures(ask FiguresAsked) Figures {
 	return all
 }
 
-func newFigureOfBook(f *figures.Figure) FigureOfBook {
+func newFigureOfBook(f *figures.Figure, ask FiguresAsked) FigureOfBook {
 	levels := []Listing{}
 	for _, l := range f.Levels {
 		levels = append(levels, Listing{string(l.Style), string(l.Level), l.Syllabus})
 	}
-	return FigureOfBook{f.Name, list(f.Also), f.Dance, f.Beats, levels, f.Family, f.Note, f.Source, []Variation{}}
+	var before, after []string
+	if ask.Listed != nil {
+		before, after = ask.Listed(f)
+	}
+	return FigureOfBook{f.Name, list(f.Also), f.Dance, f.Beats, levels, f.Family, f.Note, f.Source, list(before), list(after), []Variation{}}
 }
 
 func newVariation(v *figures.Variant, ask FiguresAsked) Variation {

@@ -38,9 +38,20 @@ func newPlace(at geometry.Point, wall int, s figures.Stance, way figures.Way) Pl
 
 // Routine is a routine as it was danced on a floor.
 type Routine struct {
-	Start   Place    `json:"start"`
-	Figures []Figure `json:"figures"`
-	Totals  Totals   `json:"totals"`
+	Start Place `json:"start"`
+	// Feet are all four feet as they stand before the first step.
+	Feet    []Standing `json:"feet"`
+	Figures []Figure   `json:"figures"`
+	Totals  Totals     `json:"totals"`
+}
+
+// Standing is a foot that stands on the floor.
+type Standing struct {
+	Dancer string `json:"dancer"`
+	Foot   string `json:"foot"`
+	X      Number `json:"x"` // the middle of the sole in the room
+	Y      Number `json:"y"`
+	Toe    Number `json:"toe"` // direction in the room, degrees to the left of its x axis
 }
 
 // Figure is one figure of a routine as it was danced.
@@ -82,6 +93,15 @@ type Step struct {
 	Beats    Number  `json:"beats"`
 	Leader   *Footed `json:"leader"` // null when that dancer stands
 	Follower *Footed `json:"follower"`
+	Couple   Couple  `json:"couple"` // after it
+}
+
+// Couple is where the couple's centre is in the room, and which way it faces:
+// degrees to the left of the room's x axis.
+type Couple struct {
+	X      Number `json:"x"`
+	Y      Number `json:"y"`
+	Facing Number `json:"facing"`
 }
 
 // Footed is one dancer's part of a step.
@@ -137,7 +157,7 @@ type Closest struct {
 // NewRoutine is a routine as a checker's report has it. The tempo is that of the
 // routine.
 func NewRoutine(rep *check.Report, r *routine.Routine) Routine {
-	out := Routine{Figures: []Figure{}}
+	out := Routine{Feet: feet(rep), Figures: []Figure{}}
 	beat := 0.0
 	for i := range rep.Rows {
 		row := &rep.Rows[i]
@@ -170,10 +190,33 @@ func newFigure(rep *check.Report, i int, beat float64) Figure {
 	for k := range row.Danced.Steps {
 		t := &row.Danced.Steps[k]
 		f.Steps[k] = Step{Count: counts[k], Beat: Number(beat), Beats: Number(t.Step.Beats),
-			Leader: footed(row, t, figures.Leader), Follower: footed(row, t, figures.Follower)}
+			Leader: footed(row, t, figures.Leader), Follower: footed(row, t, figures.Follower), Couple: couple(row, &t.After)}
 		beat += t.Step.Beats
 	}
 	return f
+}
+
+// feet are the feet before the first step; none where nothing is danced.
+func feet(rep *check.Report) []Standing {
+	all := []Standing{}
+	if len(rep.Rows) == 0 {
+		return all
+	}
+	row := &rep.Rows[0]
+	for who := figures.Leader; who <= figures.Follower; who++ {
+		for foot := figures.LeftFoot; foot <= figures.RightFoot; foot++ {
+			print := row.Danced.Start.Foot(who, foot)
+			at := row.Place(print.At)
+			all = append(all, Standing{who.String(), foot.String(), Number(at.X), Number(at.Y), Number(Degrees(row.Angle(print.Front)))})
+		}
+	}
+	return all
+}
+
+// couple is where the couple is at a moment of a figure.
+func couple(row *check.Row, m *figures.Moment) Couple {
+	at := row.Place(m.Centre)
+	return Couple{Number(at.X), Number(at.Y), Number(Degrees(row.Angle(m.Front)))}
 }
 
 // footed is a dancer's part of a step in the room.
