@@ -1,0 +1,189 @@
+// The sheet of the lap: what is asked for, the search while it runs, and what came
+// of it.
+import { byId, el, say } from "./elements.js";
+import { ask, stop } from "./wire.js";
+import { changed, hear, put, state } from "./store.js";
+import { coupleWords, figureFlags, roomFlag } from "./couple.js";
+import { sheetText } from "./files.js";
+import { Hall } from "./hall.js";
+import { barList } from "./bars.js";
+import { changing } from "./change.js";
+import { writing } from "./write.js";
+import { takeAway } from "./take.js";
+import { factsOf } from "./facts.js";
+import { builtInRooms, roomData, roomChoices } from "./rooms.js";
+import { figureNames } from "./book.js";
+import { number } from "./words.js";
+
+let hall, shown = null, running = null;
+
+export function lapScreen() {
+  hall = new Hall(byId("lap-hall"), { name: "lap", onbar: (f) => bars.dance(f.number) });
+  const bars = barList(byId("bars"), hall);
+  changing(bars, hall);
+  writing(byId("write"));
+  takeAway(byId("take"));
+  hear("sheet", () => showSheet(bars));
+  hear("room", () => { fillRooms(); if (!state.sheet) showFloor(); });
+  hear("couple", () => { byId("lap-class").textContent = coupleWords(); });
+  byId("ask").addEventListener("submit", (e) => { e.preventDefault(); go(); });
+  byId("lap-stop").addEventListener("click", stopNow);
+  byId("lap-room").addEventListener("change", async (e) => {
+    await roomChoices.choose(e.target.value);
+  });
+  showSheet(bars);
+  start();
+}
+
+// start asks for the rooms, then for the names of figures, which can wait.
+async function start() {
+  try {
+    await builtInRooms();
+    await roomData();
+    changed("room");
+    fillRooms();
+  } catch (e) {
+    byId("lap-error").textContent = e.message;
+  }
+  figureNames(byId("figure-names"));
+}
+
+function fillRooms() { roomChoices.fill(byId("lap-room")); }
+
+function showFloor() { if (state.room.data) hall.showRoom(state.room.data); }
+
+// showSheet draws the routine that is on the sheet now.
+function showSheet(bars) {
+  const s = state.sheet;
+  byId("undo").disabled = !state.past.length;
+  byId("redo").disabled = !state.future.length;
+  byId("bars-empty").hidden = Boolean(s);
+  if (s === shown && s) return;
+  const same = shown && s && shown.room.full_name === s.room.full_name;
+  shown = s;
+  if (!s) {
+    showFloor();
+    bars.show(null);
+    return;
+  }
+  hall.show(s.room, s.routine, { faulty: new Set((s.faults || []).map((f) => f.number)), keep: same });
+  bars.show(s);
+  factsOf(byId("facts"), s);
+}
+
+// One limit a field: the flag has the field's name.
+const fields = ["bars", "laps", "uses", "apart", "different", "right-turns", "phrase", "hardest", "leader-step", "follower-step", "stride", "margin", "seed"];
+const lists = { must: ",", without: ",", cap: ";", order: ";", fix: ";" };
+
+// limits are the flags that the form asks for.
+export function limits() {
+  const flags = {};
+  for (const name of fields) {
+    const value = byId("lim-" + name).value.trim();
+    if (value) flags[name] = value;
+  }
+  for (const [name, mark] of Object.entries(lists)) {
+    const values = byId("lim-" + name).value.split(mark).map((v) => v.trim()).filter(Boolean);
+    if (values.length) flags[name] = values;
+  }
+  const time = byId("lim-time").value.trim();
+  if (time) flags.time = time + "s";
+  return flags;
+}
+
+// go looks for a lap.
+async function go() {
+  if (running) return;
+  const files = {}, flags = { ...figureFlags(files), ...limits(), room: roomFlag(files) };
+  running = { id: "", abort: new AbortController() };
+  busy(true, "Looking for a lap …");
+  const room = state.room.data, roomFile = state.room.file;
+  try {
+    const reply = await ask("lap", { flags, files }, { signal: running.abort.signal, onLine: (line) => progress(line, room) });
+    finish(reply, { room, roomFile, flags });
+  } catch (e) {
+    if (e.name !== "AbortError") byId("lap-error").textContent = e.message;
+    shown = null;
+    changed("sheet");
+  } finally {
+    running = null;
+    busy(false);
+  }
+}
+
+async function stopNow() {
+  if (!running) return;
+  byId("lap-words").textContent = "Stopping: the best so far …";
+  if (running.id) await stop(running.id).catch(() => running && running.abort.abort());
+  else running.abort.abort();
+}
+
+function busy(on, words) {
+  byId("lap-go").disabled = on;
+  byId("lap-stop").hidden = !on;
+  byId("lap-progress").hidden = !on;
+  if (!on) return;
+  byId("lap-words").textContent = words;
+  byId("lap-error").textContent = "";
+  byId("lap-no").hidden = true;
+  bar(null);
+}
+
+// bar shows how near the bound is to the best lap, or that this is not known.
+function bar(share) {
+  const node = byId("lap-bar");
+  node.classList.toggle("unknown", share === null);
+  if (share === null) node.removeAttribute("aria-valuenow");
+  else node.setAttribute("aria-valuenow", String(Math.round(share * 100)));
+  node.firstElementChild.style.width = (share === null ? 30 : share * 100) + "%";
+}
+
+let drawnAt = 0;
+
+// progress tells what the search knows so far, and draws the best lap that it has.
+function progress(line, room) {
+  if (line.id) running.id = line.id;
+  if ("queued" in line && line.queued > 0) byId("lap-words").textContent = `Others are being looked for; place ${line.queued} in the queue.`;
+  const p = line.progress;
+  if (!p) return;
+  const words = [];
+  if (p.words) words.push(p.words);
+  else {
+    if (p.best) words.push(`Best so far costs ${number(p.best)} bars.`);
+    if (p.least) words.push(`No lap costs less than ${number(p.least)}.`);
+  }
+  if (p.best && p.least) words.push(p.best - p.least < 0.005 ? "Proven best." : `The best so far is within ${number((p.best / p.least - 1) * 100, 1)} % of the best there can be.`);
+  if (words.length) byId("lap-words").textContent = words.join(" ");
+  if (p.best && p.least) bar(Math.max(0, Math.min(1, p.least / p.best)));
+  if (p.routine && p.routine.figures && performance.now() - drawnAt > 300) {
+    drawnAt = performance.now();
+    hall.show(room, p.routine, { keep: true });
+  }
+}
+
+// finish puts the lap on the sheet, or says no with the reasons.
+function finish(reply, { room, roomFile, flags }) {
+  const a = reply.answer;
+  if (!a.found) {
+    sayNo(a, reply.notes);
+    return;
+  }
+  const sheet = {
+    routine: a.routine, room, roomFile, roomName: roomFile ? "" : state.room.name, name: "Lap of " + room.full_name,
+    stride: a.asked.stride, margin: a.asked.margin, tempo: a.asked.tempo, lap: true, laps: a.asked.laps,
+    faults: [], repair: null, cost: a.cost, made: coupleWords(), notes: reply.notes || [], flags,
+  };
+  sheet.text = sheetText(sheet);
+  put(sheet);
+  say(`A lap of ${a.routine.totals.bars} bars, in ${a.routine.figures.length} figures. ${a.cost.proven ? "Proven best." : ""}`);
+}
+
+function sayNo(a, notes) {
+  const no = byId("lap-no");
+  no.replaceChildren(el("h3", { text: `No lap of ${state.room.data.full_name}` }),
+    el("ul", {}, a.why.map((w) => el("li", { text: w }))),
+    (notes || []).map((n) => el("p", { class: "quiet", text: n })));
+  no.hidden = false;
+  no.focus();
+  if (!state.sheet) showFloor();
+}
