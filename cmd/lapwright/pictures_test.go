@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"lapwright/cmd/internal/golden"
 	"lapwright/cmd/internal/outside"
 )
 
@@ -50,7 +51,7 @@ func TestPictures(t *testing.T) {
 			t.Fatalf("%s: %v", p.name, err)
 		}
 		path := filepath.Join(folder, p.name)
-		if *update {
+		if *golden.Update {
 			if err := os.WriteFile(path, data, 0o644); err != nil {
 				t.Fatal(err)
 			}

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/golden"
 	"lapwright/cmd/internal/routinefile"
 	"lapwright/figures"
 	"lapwright/floors"
@@ -163,7 +164,7 @@ func TestJSON(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			golden(t, filepath.Join("testdata", "fields", name+".txt"), strings.Join(fields, "\n")+"\n")
+			golden.Text(t, filepath.Join("testdata", "fields", name+".txt"), strings.Join(fields, "\n")+"\n")
 		})
 	}
 }
@@ -286,26 +287,5 @@ func TestPaint(t *testing.T) {
 	}
 	if got := paint(true).bold(""); got != "" {
 		t.Errorf("nothing in colour: %q", got)
-	}
-}
-
-// golden compares a text with the one that is kept, or keeps it.
-func golden(t *testing.T, path, got string) {
-	t.Helper()
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if string(want) != got {
-		t.Errorf("%s is not what it was (go test -update keeps the new one):\n%s", path, got)
 	}
 }

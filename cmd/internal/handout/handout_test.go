@@ -2,7 +2,6 @@ package handout_test
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"os"
 	"os/exec"
@@ -15,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/golden"
 	"lapwright/cmd/internal/handout"
 	"lapwright/cmd/internal/outside"
 	"lapwright/cmd/internal/sheet"
@@ -24,8 +24,6 @@ import (
 	"lapwright/search/check"
 	"lapwright/search/routine"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 // day is when the sheets of the tests are made.
 var day = time.Date(2026, 3, 14, 19, 30, 0, 0, time.UTC)
@@ -100,25 +98,6 @@ func read(t testing.TB, program string, args ...string) string {
 	return string(out)
 }
 
-// golden holds a text to what it was.
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if string(want) != got {
-		t.Errorf("%s is not what it was (go test -update keeps the new one):\n%s", path, got)
-	}
-}
-
 // withoutLooks leaves out of a page how it looks, and the drawings, which have golden
 // files of their own.
 func withoutLooks(page string) string {
@@ -151,7 +130,7 @@ func TestWords(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		golden(t, c.name, withoutLooks(string(page)))
+		golden.Text(t, filepath.Join("testdata", c.name), withoutLooks(string(page)))
 	}
 }
 
@@ -430,7 +409,7 @@ func TestCards(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "cards.html", withoutLooks(string(page)))
+	golden.Text(t, filepath.Join("testdata", "cards.html"), withoutLooks(string(page)))
 	all, _, _, ok := wordsOf(t, pdf(t, &cards, handout.A4))
 	if !ok {
 		return
