@@ -111,7 +111,7 @@ func (o *Options) execute(ctx context.Context, folder string, line []string, sto
 	if out.over {
 		return nil, errors.New("the answer is larger than a page can show: ask for less")
 	}
-	done.answer, done.code = out.Bytes(), cmd.ProcessState.ExitCode()
+	done.answer, done.code = out.kept.Bytes(), cmd.ProcessState.ExitCode()
 	return done, nil
 }
 
@@ -137,15 +137,15 @@ func (o *outcome) listen(said *bufio.Reader, tell func(json.RawMessage)) {
 
 // limited keeps what is written to it, up to so many bytes.
 type limited struct {
-	bytes.Buffer
+	kept bytes.Buffer // not embedded: its ReadFrom would go past Write
 	most int
 	over bool
 }
 
 func (l *limited) Write(p []byte) (int, error) {
-	if l.Len()+len(p) > l.most {
+	if l.kept.Len()+len(p) > l.most {
 		l.over = true
 		return 0, errors.New("too much")
 	}
-	return l.Buffer.Write(p)
+	return l.kept.Write(p)
 }
