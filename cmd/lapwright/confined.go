@@ -16,13 +16,22 @@ const (
 	onlyHere = "LAPWRIGHT_ONLY_HERE"
 	// memoryLimit: so many MB of memory, and no more.
 	memoryLimit = "LAPWRIGHT_MEMORY"
+	// timeLimit: so many seconds, and no more. Whoever runs the program asks it for the best
+	// so far before; this ends it where nobody is left to ask.
+	timeLimit = "LAPWRIGHT_SECONDS"
 )
 
 // mayRead tells whether a file may be read.
 func mayRead(path string) bool { return os.Getenv(onlyHere) == "" || filepath.IsLocal(path) }
 
-// confineMemory ends the program, with a sentence, when it takes more memory than it may.
-func confineMemory() {
+// confine ends the program, with a sentence, when it takes more time or memory than it may.
+func confine() {
+	if seconds, err := strconv.ParseFloat(os.Getenv(timeLimit), 64); err == nil && seconds > 0 {
+		time.AfterFunc(time.Duration(seconds*float64(time.Second)), func() {
+			fmt.Fprintf(os.Stderr, "lapwright: this takes more than %.0f seconds, which is all that it may have here: ask for less\n", seconds)
+			os.Exit(exitBad)
+		})
+	}
 	most, err := strconv.Atoi(os.Getenv(memoryLimit))
 	if err != nil || most <= 0 {
 		return

@@ -80,7 +80,7 @@ type session struct {
 }
 
 func main() {
-	confineMemory()
+	confine()
 	ctx, cancel := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer cancel()
 	done := make(chan int, 1)

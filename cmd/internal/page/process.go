@@ -53,7 +53,8 @@ func (o *Options) execute(ctx context.Context, folder string, line []string, sto
 	defer cancel()
 	cmd := exec.CommandContext(ctx, o.Program, line...)
 	cmd.Dir = folder
-	cmd.Env = append(os.Environ(), "LAPWRIGHT_TELL=1", "LAPWRIGHT_ONLY_HERE=1", fmt.Sprintf("LAPWRIGHT_MEMORY=%d", o.Memory), "NO_COLOR=1")
+	cmd.Env = append(os.Environ(), "LAPWRIGHT_TELL=1", "LAPWRIGHT_ONLY_HERE=1", fmt.Sprintf("LAPWRIGHT_MEMORY=%d", o.Memory),
+		fmt.Sprintf("LAPWRIGHT_SECONDS=%g", (o.Time+2*farewell).Seconds()), "NO_COLOR=1")
 	cmd.WaitDelay = time.Second
 	out := &limited{most: mostAnswer}
 	cmd.Stdout = out
