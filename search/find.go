@@ -18,6 +18,7 @@ type Progress struct {
 	Of       int     // starts to be tried
 	Least    float64 // no lap within the limits costs less, in bars
 	Best     float64 // cost of the best lap within the limits so far in bars; 0: none yet
+	Lap      *Lap    // that lap, told once, when it is new; nil otherwise
 }
 
 // Result is what a search found and what it took.
@@ -54,7 +55,17 @@ type searcher struct {
 	placed   bool   // there is a place to start from
 	first    *trail // a lap that is known before the search for the best; nil: none
 	tell     func(Progress)
+	shown    *trail // the lap that was told last
 	result   *Result
+}
+
+// news is a lap that has not been told yet; nil where it has been, or there is none.
+func (s *searcher) news(t *trail) *Lap {
+	if t == nil || t == s.shown {
+		return nil
+	}
+	s.shown = t
+	return s.plan.lap(*t)
 }
 
 // Find looks for the best lap once round the room: it ends in the stance and,

@@ -210,6 +210,7 @@ func newAnswer(s *searcher, plain trail) *answer {
 func (a *answer) offer(t trail) {
 	if cost := hundredths(a.plan.lap(t).Costs.Total()); cost < a.cost {
 		a.trail, a.cost = &t, cost
+		a.report(a.told, unreachable)
 	}
 }
 
@@ -221,7 +222,7 @@ func (a *answer) raise(bound int32) { a.bound = max(a.bound, bound) }
 func (a *answer) report(expanded int, found int32) {
 	p := Progress{Expanded: max(a.told, expanded), Starts: len(a.starts) - 1, Of: len(a.starts), Least: inBars(a.bound)}
 	if best := min(a.cost, found); best != unreachable {
-		p.Best = inBars(best)
+		p.Best, p.Lap = inBars(best), a.news(a.trail)
 	}
 	a.told = p.Expanded
 	a.tell(p)

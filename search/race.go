@@ -76,6 +76,7 @@ func (r *race) take(t trail, cost int32) {
 	r.best, r.cost = &t, cost
 	if cost < r.keptCost && r.keepsPast(&t) {
 		r.kept, r.keptCost = &t, cost
+		r.report(r.told)
 	}
 }
 
@@ -156,7 +157,7 @@ func (r *race) report(least int32) {
 	r.told = max(r.told, min(least, r.others, r.cost))
 	p := Progress{Expanded: r.kernel.expanded, Starts: r.tried, Of: len(r.starts), Least: inBars(r.told)}
 	if r.keptCost != unreachable {
-		p.Best = inBars(r.keptCost)
+		p.Best, p.Lap = inBars(r.keptCost), r.news(r.kept)
 	}
 	r.tell(p)
 }

@@ -10,6 +10,7 @@ import (
 
 	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/routinefile"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/figures/document"
 	"lapwright/floors"
@@ -244,13 +245,13 @@ func closing(t answer.Totals) fact {
 	if t.Closes {
 		return fact{"Lap", fmt.Sprintf("yes: it ends as it began, %.2f m from there", float64(t.Gap))}
 	}
-	return fact{"Lap", fmt.Sprintf("no: it takes %s and ends %.2f m from where it began", many(t.Corners, "corner"), float64(t.Gap))}
+	return fact{"Lap", fmt.Sprintf("no: it takes %s and ends %.2f m from where it began", wording.Many(t.Corners, "corner"), float64(t.Gap))}
 }
 
 // faults prints faults where they happen, with how the couple stands there and
 // what could go there.
 func (s *session) faults(faults []answer.Fault) {
-	fmt.Fprintf(s.out, "%s\n", s.paint.bold(many(len(faults), "fault")+":"))
+	fmt.Fprintf(s.out, "%s\n", s.paint.bold(wording.Many(len(faults), "fault")+":"))
 	for i, f := range faults {
 		first := i == 0 || faults[i-1].Number != f.Number
 		if first {
@@ -266,7 +267,7 @@ func (s *session) faults(faults []answer.Fault) {
 			i--
 		}
 		came := faults[i]
-		fmt.Fprintf(s.out, "  The couple stands %s, %s free, %s.\n", came.Stance.Alignment, came.Stance.FreeFoot, holdWords(came.Stance.Hold))
+		fmt.Fprintf(s.out, "  The couple stands %s, %s free, %s.\n", came.Stance.Alignment, came.Stance.FreeFoot, wording.Hold(came.Stance.Hold))
 		if len(came.CouldGo) > 0 {
 			fmt.Fprintf(s.out, "%s\n", wrapped("  Could go there: ", came.CouldGo))
 		} else {
@@ -285,13 +286,6 @@ func faultPlace(f answer.Fault) string {
 		where += fmt.Sprintf(", line %d", f.Line)
 	}
 	return where
-}
-
-func holdWords(hold string) string {
-	if h, err := figures.ParseHold(hold); err == nil {
-		return h.Words()
-	}
-	return hold
 }
 
 // wrapped writes a list after its head in lines of at most 100 letters.

@@ -22,6 +22,9 @@ const defaultRoom = "village hall"
 
 // readFile reads a small file that somebody names.
 func readFile(path string) ([]byte, error) {
+	if !mayRead(path) {
+		return nil, fmt.Errorf("%s: only files that are given may be read here", path)
+	}
 	f, err := os.Open(path)
 	if err == nil {
 		defer f.Close()
@@ -83,6 +86,9 @@ func findRoom(name string) (chosenRoom, error) {
 
 // looksLikeFile tells a file from a name that is not known.
 func looksLikeFile(name string) bool {
+	if !mayRead(name) {
+		return true // and reading it says why not
+	}
 	if strings.ContainsAny(name, `/\`) || strings.HasSuffix(name, ".yaml") || strings.HasSuffix(name, ".yml") {
 		return true
 	}

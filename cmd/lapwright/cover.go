@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 	"lapwright/search/drill"
 )
 
@@ -63,7 +64,7 @@ func (s *session) cover(q *drillQuestion, a *answer.Drills, written []string) er
 	}
 	one := strings.TrimSuffix(c.What, "s")
 	fmt.Fprintf(s.out, "%s (%s)\n%s, %s at %g bars a minute: %s\n\n", s.paint.bold(fmt.Sprintf("Routine with every %s %s", one, where)), q.heading(),
-		many(a.Bars, "bar"), clock(a.Seconds), float64(a.Tempo), coverWords(c))
+		wording.Many(a.Bars, "bar"), wording.Clock(float64(a.Seconds)), float64(a.Tempo), coverWords(c))
 	if err := s.calls(q, a, d); err != nil {
 		return err
 	}
@@ -80,10 +81,10 @@ func (s *session) cover(q *drillQuestion, a *answer.Drills, written []string) er
 		there = "along one wall from there, with dancing to go on"
 	}
 	if len(c.Apart) > 0 {
-		fmt.Fprintf(s.out, "%s cannot be danced %s (by name): %s.\n", many(len(c.Apart), one), there, strings.Join(c.Apart, "; "))
+		fmt.Fprintf(s.out, "%s cannot be danced %s (by name): %s.\n", wording.Many(len(c.Apart), one), there, strings.Join(c.Apart, "; "))
 	}
 	if len(c.Left) > 0 {
-		fmt.Fprintf(s.out, "%s can be danced there, but found no place in this routine (by name): %s.\n", many(len(c.Left), one), strings.Join(c.Left, "; "))
+		fmt.Fprintf(s.out, "%s can be danced there, but found no place in this routine (by name): %s.\n", wording.Many(len(c.Left), one), strings.Join(c.Left, "; "))
 	}
 	if a.Anywhere {
 		fmt.Fprintln(s.out, "Along one endless wall, without corners: whether it fits a room, the room decides.")
@@ -94,12 +95,12 @@ func (s *session) cover(q *drillQuestion, a *answer.Drills, written []string) er
 
 // coverWords say what is in a routine, and how short it is.
 func coverWords(c *answer.Cover) string {
-	words := many(len(c.Covered), strings.TrimSuffix(c.What, "s")) + ", each at least once; "
+	words := wording.Many(len(c.Covered), strings.TrimSuffix(c.What, "s")) + ", each at least once; "
 	switch {
 	case len(c.Left) > 0:
-		return words + fmt.Sprintf("with all of them it takes at least %s", many(c.Bound, "bar"))
+		return words + fmt.Sprintf("with all of them it takes at least %s", wording.Many(c.Bound, "bar"))
 	case c.Proven:
 		return words + "proven shortest"
 	}
-	return words + fmt.Sprintf("at least %s are needed, so it is within %.0f %% of the bound", many(c.Bound, "bar"), math.Ceil(float64(c.GapPercent)))
+	return words + fmt.Sprintf("at least %s are needed, so it is within %.0f %% of the bound", wording.Many(c.Bound, "bar"), math.Ceil(float64(c.GapPercent)))
 }

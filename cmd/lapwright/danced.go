@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 	"lapwright/floors"
 )
 
@@ -98,12 +99,6 @@ func wallCell(room *floors.Room, number int, taken bool) string {
 
 func place(x, y answer.Number) string { return fmt.Sprintf("%5.2f, %5.2f", float64(x), float64(y)) }
 
-// clock writes seconds as minutes and seconds.
-func clock(seconds answer.Number) string {
-	s := int(float64(seconds) + 0.5)
-	return fmt.Sprintf("%d:%02d", s/60, s%60)
-}
-
 // fact is a line under a table: what, and how much.
 type fact struct{ name, value string }
 
@@ -121,29 +116,21 @@ func printFacts(w io.Writer, facts []fact) {
 
 // totals are the sums of a routine.
 func totals(t answer.Totals) []fact {
-	facts := []fact{{"Bars", fmt.Sprintf("%d, in %s", t.Bars, many(t.Figures, "figure"))}}
+	facts := []fact{{"Bars", fmt.Sprintf("%d, in %s", t.Bars, wording.Many(t.Figures, "figure"))}}
 	if t.Tempo > 0 {
-		facts = append(facts, fact{"Time", fmt.Sprintf("%s at %g bars a minute", clock(t.Seconds), float64(t.Tempo))})
+		facts = append(facts, fact{"Time", fmt.Sprintf("%s at %g bars a minute", wording.Clock(float64(t.Seconds)), float64(t.Tempo))})
 	}
 	facts = append(facts,
 		fact{"Leader walks", fmt.Sprintf("%.1f m", float64(t.Walked.Leader))},
 		fact{"Follower walks", fmt.Sprintf("%.1f m", float64(t.Walked.Follower))})
 	if c := t.Closest; c.Figure > 0 {
-		how := fmt.Sprintf("%.2f m from %s", float64(c.Clearance), the(c.To))
+		how := fmt.Sprintf("%.2f m from %s", float64(c.Clearance), wording.The(c.To))
 		if c.Clearance < 0 {
-			how = fmt.Sprintf("%.2f m into %s", -float64(c.Clearance), the(c.To))
+			how = fmt.Sprintf("%.2f m into %s", -float64(c.Clearance), wording.The(c.To))
 		}
 		facts = append(facts, fact{"Closest approach", fmt.Sprintf("%s, in bar %d near %.1f, %.1f", how, c.Bar, float64(c.X)+0, float64(c.Y)+0)})
 	}
 	return append(facts, fact{"Difficulty", difficultyWords(t.Difficulty)})
-}
-
-// many counts things: "1 figure", "3 figures".
-func many(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // cautions are printed under a lap.
@@ -155,18 +142,9 @@ decides what a couple is ready for.
 
 // drawingLine is what stands under a drawing's title.
 func drawingLine(heading string, t answer.Totals) string {
-	line := fmt.Sprintf("%s; %s", heading, many(t.Bars, "bar"))
+	line := fmt.Sprintf("%s; %s", heading, wording.Many(t.Bars, "bar"))
 	if t.Tempo > 0 {
-		line += fmt.Sprintf(", %s at %g bars a minute", clock(t.Seconds), float64(t.Tempo))
+		line += fmt.Sprintf(", %s at %g bars a minute", wording.Clock(float64(t.Seconds)), float64(t.Tempo))
 	}
 	return line
-}
-
-// the puts the word before the name of a wall or an obstacle, but not where it ends in
-// a number: "the stage apron", "column 3".
-func the(name string) string {
-	if name != "" && strings.Contains("0123456789", name[len(name)-1:]) || strings.HasPrefix(name, "the ") {
-		return name
-	}
-	return "the " + name
 }

@@ -10,9 +10,13 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/handout"
 	"lapwright/cmd/internal/routinefile"
+	"lapwright/cmd/internal/wholefile"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/graph/difficulty"
 	"lapwright/search"
@@ -33,6 +37,7 @@ type drillCommand struct {
 	Difficulty string   `group:"Drill:" placeholder:"POINTS" help:"Of many drills those nearest to so many points a bar; lapwright check --difficulty shows how they are counted."`
 	Cover      string   `group:"Drill:" placeholder:"WHAT" help:"Not a random drill but a short routine with every one of the known joins in it, or figures."`
 	standFlags `embed:""`
+	paperFlags `embed:""`
 	Out        string `group:"Files:" placeholder:"FILE.yaml" help:"Write the drill as a routine's file; several as FILE-1.yaml, FILE-2.yaml …"`
 	Force      bool   `group:"Files:" help:"Write over files that are there already."`
 }
@@ -180,13 +185,15 @@ func (c *drillCommand) Run(s *session) error {
 		return err
 	}
 	files := c.files(q.cards)
-	for _, path := range files {
-		if q.anywhere {
-			return errors.New("--out writes a routine for a room; name one instead of anywhere")
-		}
-		if err := (outputFlags{Out: path, Force: c.Force}).ready(); err != nil {
-			return err
-		}
+	if files != nil && q.anywhere {
+		return errors.New("--out writes a routine for a room; name one instead of anywhere")
+	}
+	paper, err := c.paper()
+	if err != nil {
+		return err
+	}
+	if err := readyAll("drills", c.Force, append(files, c.PDF, c.HTML)...); err != nil {
+		return err
 	}
 	s.notes(q.repertory)
 	if words := tempoWarning(q.tempo); words != "" {
@@ -208,22 +215,27 @@ func (c *drillCommand) Run(s *session) error {
 	}
 	a := q.answer()
 	a.Cover = cover
-	var written []string
+	var all []wholefile.File
+	cards := handout.Cards{Title: q.title(), Cautions: flowing(cautions), Made: s.command, Date: time.Now()}
 	for i, d := range drawn {
-		card, file, report, err := q.card(i+1, d)
+		card, file, err := q.card(i+1, d)
 		if err != nil {
 			return err
 		}
 		a.Drills = append(a.Drills, card)
-		if files == nil {
-			continue
+		cards.List = append(cards.List, handout.NewDrillCard(a, &card))
+		if files != nil {
+			file.Room, file.Made = q.room.nameIn(filepath.Dir(files[i])), s.command
+			all = append(all, wholefile.File{Path: files[i], Data: routinefile.Format(file)})
 		}
-		file.Room = q.room.nameIn(filepath.Dir(files[i]))
-		paths, err := outputFlags{Out: files[i], Force: c.Force}.write(s.ctx, file, report, "")
-		if err != nil {
-			return err
-		}
-		written = append(written, paths...)
+	}
+	sheets, err := c.set(paper, &cards)
+	if err != nil {
+		return err
+	}
+	written, err := writeTogether(s.ctx, c.Force, append(all, sheets...))
+	if err != nil {
+		return err
 	}
 	a.Spread()
 	if s.json {
@@ -233,6 +245,14 @@ func (c *drillCommand) Run(s *session) error {
 		return s.cover(q, a, written)
 	}
 	return s.drills(q, a, written)
+}
+
+// title is what the drills are together.
+func (q *drillQuestion) title() string {
+	if q.anywhere {
+		return "Drills for anywhere"
+	}
+	return "Drills in " + q.room.Name
 }
 
 // files are the names of the files to be written, one for each drill.
@@ -333,9 +353,9 @@ func (q *drillQuestion) lengths(ctx context.Context, source *drill.Source) error
 		words = append(words, fmt.Sprint(n))
 	}
 	if len(words) == 0 {
-		return fmt.Errorf("no routine of these figures from there takes exactly %s, nor any other number up to %d", many(q.bars, "bar"), q.bars+8)
+		return fmt.Errorf("no routine of these figures from there takes exactly %s, nor any other number up to %d", wording.Many(q.bars, "bar"), q.bars+8)
 	}
-	return fmt.Errorf("no routine of these figures from there takes exactly %s; the nearest that can be had are %s bars%s", many(q.bars, "bar"), and(words), every)
+	return fmt.Errorf("no routine of these figures from there takes exactly %s; the nearest that can be had are %s bars%s", wording.Many(q.bars, "bar"), and(words), every)
 }
 
 // commonFactor is the greatest number that divides all of some; 0 for none.
@@ -372,7 +392,7 @@ func (q *drillQuestion) alike(drawn []drill.Drill) ([]drill.Drill, error) {
 		}
 	}
 	if len(all) < q.cards {
-		return nil, fmt.Errorf("only %s of %d bars that differ were drawn; ask for fewer cards or other bars", many(len(all), "drill"), q.bars)
+		return nil, fmt.Errorf("only %s of %d bars that differ were drawn; ask for fewer cards or other bars", wording.Many(len(all), "drill"), q.bars)
 	}
 	from := 0
 	if q.difficulty > 0 {
@@ -398,7 +418,7 @@ func (q *drillQuestion) alike(drawn []drill.Drill) ([]drill.Drill, error) {
 }
 
 // card has the checker dance a drill before anybody sees it.
-func (q *drillQuestion) card(number int, d drill.Drill) (answer.Drill, *routinefile.File, *check.Report, error) {
+func (q *drillQuestion) card(number int, d drill.Drill) (answer.Drill, *routinefile.File, error) {
 	variants := make([]*figures.Variant, len(d.Steps))
 	for i, step := range d.Steps {
 		variants[i] = step.Variant
@@ -406,17 +426,17 @@ func (q *drillQuestion) card(number int, d drill.Drill) (answer.Drill, *routinef
 	card := answer.Drill{Number: number, Seed: d.Seed, Difficulty: answer.NewDifficulty(difficulty.Routine(q.problem.Follows, variants)),
 		Calls: answer.NewCalls(q.start.Stance, d.Steps, q.turns())}
 	if q.anywhere {
-		return card, nil, nil, nil
+		return card, nil, nil
 	}
 	file := &routinefile.File{Floor: q.room.Room, Margin: q.problem.Margin, Routine: routine.Routine{Name: fmt.Sprintf("Drill %d in %s", d.Seed, q.room.Name),
 		Dance: q.repertory.dance, Room: q.room.nameIn("."), Stride: q.problem.Couple.Stride, Tempo: q.tempo, Start: d.Start, Steps: d.Steps}}
 	report := check.Dance(q.room.Room, q.problem.Couple, &file.Routine, check.Limits{Margin: q.problem.Margin, Library: q.repertory.variants, Follows: q.problem.Follows})
 	if faults := report.Faults(); len(faults) > 0 {
-		return card, nil, nil, faultOfOurs{fmt.Errorf("the checker objects to a drill that was drawn, and it is not shown: %s", faults[0])}
+		return card, nil, faultOfOurs{fmt.Errorf("the checker objects to a drill that was drawn, and it is not shown: %s", faults[0])}
 	}
 	danced := answer.NewRoutine(report, &file.Routine)
 	card.Routine = &danced
-	return card, file, report, nil
+	return card, file, nil
 }
 
 // turns are the eighths by which a couple's heading reads otherwise once the corner at

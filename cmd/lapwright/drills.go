@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 )
 
 // drills prints drills that were drawn.
@@ -15,9 +16,9 @@ func (s *session) drills(q *drillQuestion, a *answer.Drills, written []string) e
 	}
 	what := "Drill"
 	if len(a.Drills) > 1 {
-		what = many(len(a.Drills), "drill")
+		what = wording.Many(len(a.Drills), "drill")
 	}
-	fmt.Fprintf(s.out, "%s (%s)\n%s, %s at %g bars a minute", s.paint.bold(what+" "+where), q.heading(), many(a.Bars, "bar"), clock(a.Seconds), float64(a.Tempo))
+	fmt.Fprintf(s.out, "%s (%s)\n%s, %s at %g bars a minute", s.paint.bold(what+" "+where), q.heading(), wording.Many(a.Bars, "bar"), wording.Clock(float64(a.Seconds)), float64(a.Tempo))
 	if len(a.Focus) > 0 {
 		fmt.Fprintf(s.out, "; %d times as likely with each: %s", a.Weight, and(a.Focus))
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 )
 
@@ -86,14 +87,14 @@ func (s *session) fileOfFigures(a answer.FileOfFigures) error {
 		return err
 	}
 	if len(faults) > 0 {
-		fmt.Fprintf(s.out, "\n%s:\n", s.paint.warn(many(len(faults), "fault")))
+		fmt.Fprintf(s.out, "\n%s:\n", s.paint.warn(wording.Many(len(faults), "fault")))
 		s.figureFaults(a.File, a.Faults)
 		for _, f := range a.Figures {
 			s.figureFaults(f.Name, f.Faults)
 		}
 	}
 	if warnings > 0 {
-		fmt.Fprintf(s.out, "\n%s:\n", many(warnings, "warning"))
+		fmt.Fprintf(s.out, "\n%s:\n", wording.Many(warnings, "warning"))
 		for _, f := range a.Figures {
 			if len(f.Warnings) == 0 {
 				continue
@@ -128,7 +129,7 @@ func (s *session) checkedWays(all []answer.CheckedFigure) error {
 	var rows [][]string
 	for _, f := range all {
 		if !f.Danceable {
-			rows = append(rows, []string{f.Name, strconv.Itoa(f.Line), "no: " + many(len(f.Faults), "fault"), "", "", "", ""})
+			rows = append(rows, []string{f.Name, strconv.Itoa(f.Line), "no: " + wording.Many(len(f.Faults), "fault"), "", "", "", ""})
 			continue
 		}
 		for _, w := range f.Ways {

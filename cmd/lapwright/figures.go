@@ -10,6 +10,7 @@ import (
 	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/sheet"
 	"lapwright/cmd/internal/wholefile"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/graph"
 	"lapwright/graph/difficulty"
@@ -139,7 +140,7 @@ func (s *session) figures(variants []*figures.Variant, style figures.Style, orde
 	if err := table(s.out, columns, rows); err != nil {
 		return err
 	}
-	fmt.Fprintf(s.out, "\n%s, %s. Bronze, silver and gold are of the international style\nunless another is said, social is of every style. Difficulty (points a bar), Begins and Ends (the\nleader faces, the leader's free foot, the hold) are those of the usual way of dancing it: lapwright\nfigures NAME shows all ways, what makes each hard, and which syllabi set the figure.\n", many(len(rows), "figure"), order.words())
+	fmt.Fprintf(s.out, "\n%s, %s. Bronze, silver and gold are of the international style\nunless another is said, social is of every style. Difficulty (points a bar), Begins and Ends (the\nleader faces, the leader's free foot, the hold) are those of the usual way of dancing it: lapwright\nfigures NAME shows all ways, what makes each hard, and which syllabi set the figure.\n", wording.Many(len(rows), "figure"), order.words())
 	return nil
 }
 

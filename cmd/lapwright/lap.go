@@ -178,6 +178,7 @@ func (c *lapCommand) Run(s *session) error {
 		return s.severalLaps(q, &a, result, c.outputFlags)
 	}
 	file := q.file(result.Lap, c.Out)
+	file.Made = s.command
 	report, err := q.proof(file)
 	if err != nil {
 		return err
@@ -219,17 +220,29 @@ func (s *session) find(q *lapQuestion) (*search.Result, error) {
 		ctx, stop = context.WithTimeout(ctx, q.time)
 		defer stop()
 	}
-	line := &progress{w: s.errors, began: time.Now()}
+	line := s.progress()
 	defer line.clear()
 	var tell func(search.Progress)
-	if s.terminal {
-		tell = func(p search.Progress) { line.tell(time.Now(), p) }
+	if s.watched() {
+		tell = func(p search.Progress) { line.tell(time.Now(), p, q.soFar) }
 	}
 	result, err := search.Find(ctx, &q.problem, tell)
 	if errors.Is(err, context.DeadlineExceeded) {
 		return nil, fmt.Errorf("no lap was found in the time that --time gives, %s, and it is not known whether there is one; give more", q.time)
 	}
 	return result, err
+}
+
+// soFar is a lap that was found on the way, as it is danced, and its file; nil where the
+// checker objects to it.
+func (q *lapQuestion) soFar(lap *search.Lap) (*answer.Routine, string) {
+	file := q.file(lap, "")
+	report, err := q.proof(file)
+	if err != nil {
+		return nil, ""
+	}
+	danced := answer.NewRoutine(report, &file.Routine)
+	return &danced, string(routinefile.Format(file))
 }
 
 // file is the lap as a routine.

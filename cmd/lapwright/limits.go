@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/floors"
 	"lapwright/search"
@@ -300,30 +301,30 @@ func (l *limits) words(room *floors.Room) (all []string) {
 	say(l.laps > 1, "%d laps", l.laps)
 	switch {
 	case l.MinBars > 0 && l.MinBars == l.MaxBars:
-		say(true, "%s", many(l.MinBars, "bar"))
+		say(true, "%s", wording.Many(l.MinBars, "bar"))
 	default:
 		say(l.MinBars > 0, "%d to %d bars", l.MinBars, l.MaxBars)
 	}
-	say(l.Phrase > 0, "ends with a phrase of %s", many(l.Phrase, "bar"))
+	say(l.Phrase > 0, "ends with a phrase of %s", wording.Many(l.Phrase, "bar"))
 	say(len(l.Must) > 0, "%s at least once", and(answer.Names(l.Must)))
 	for _, x := range l.Fixed {
 		along := ""
 		if x.Wall >= 0 {
-			along = " along " + the(room.Walls[x.Wall].Name)
+			along = " along " + wording.The(room.Walls[x.Wall].Name)
 		}
 		say(true, "%s at bar %d%s", x.Figure.Name, x.Bar, along)
 	}
 	for _, o := range l.Orders {
 		say(true, "%s only after %s", o.Then.Name, o.First.Name)
 	}
-	say(l.Uses > 0, "no figure more than %s", many(l.Uses, "time"))
-	say(l.Apart > 0, "at least %s from one use of a figure to the next", many(l.Apart, "bar"))
+	say(l.Uses > 0, "no figure more than %s", wording.Many(l.Uses, "time"))
+	say(l.Apart > 0, "at least %s from one use of a figure to the next", wording.Many(l.Apart, "bar"))
 	for _, c := range l.Caps {
 		say(c.Most == 0, "no %s", c.Name)
-		say(c.Most > 0, "%s at most %s", c.Name, many(c.Most, "time"))
+		say(c.Most > 0, "%s at most %s", c.Name, wording.Many(c.Most, "time"))
 	}
-	say(l.Different > 0, "at least %s", many(l.Different, "different figure"))
-	say(l.RightTurns > 0, "at most %s to the right in a row", many(l.RightTurns, "turn"))
+	say(l.Different > 0, "at least %s", wording.Many(l.Different, "different figure"))
+	say(l.RightTurns > 0, "at most %s to the right in a row", wording.Many(l.RightTurns, "turn"))
 	say(l.LeaderStep > 0, "leader's steps up to %g m", l.LeaderStep)
 	say(l.FollowerStep > 0, "follower's steps up to %g m", l.FollowerStep)
 	say(l.Hardest > 0, "no figure or join harder than %g points", l.Hardest)

@@ -36,7 +36,9 @@ type program struct {
 	WaysOut waysOutCommand  `cmd:"" name:"ways-out" help:"Find ways out of a bad spot: the quickest back to the lane, and ways of waiting in place."`
 	Drill   drillCommand    `cmd:"" help:"Draw random routines for students to practise: any that can be danced, as likely as any other."`
 	Teach   teachCommand    `cmd:"" help:"Say which figures are enough to get round a room, which to teach next, and in what order."`
+	Sheet   sheetCommand    `cmd:"" help:"Make sheets to take home: the floor, what is called, the steps and what to mind; or cards of drills."`
 	Track   trackCommand    `cmd:"" help:"Make a practice track of a routine: clicks, with the figures called a bar ahead."`
+	Page    pageCommand     `cmd:"" help:"Open the page: all of this in a browser, on this machine."`
 	Figures figuresCommands `cmd:"" help:"List the figures, show one of them step by step, or check figures of one's own."`
 	Rooms   roomsCommand    `cmd:"" help:"List the rooms, or show one of them with its walls and lane."`
 	Graph   graphCommand    `cmd:"" help:"Write what may follow what as a graph in the DOT language."`
@@ -69,11 +71,16 @@ type session struct {
 	errors io.Writer
 	json   bool
 	paint  paint
+	// command is the command line, as it could be written again.
+	command string
 	// terminal tells that somebody sees what is written to errors.
 	terminal bool
+	// lines asks for progress as lines of JSON, see [tellLines].
+	lines bool
 }
 
 func main() {
+	confine()
 	ctx, cancel := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer cancel()
 	done := make(chan int, 1)
@@ -103,7 +110,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	var p program
 	// Help ends the program in the middle of parsing.
 	type ended int
-	s := &session{ctx: ctx, out: &bytes.Buffer{}, errors: stderr, terminal: isTerminal(stderr)}
+	s := &session{ctx: ctx, out: &bytes.Buffer{}, errors: stderr, terminal: isTerminal(stderr), lines: os.Getenv(tellLines) != "", command: commandLine(args)}
 	parser, err := kong.New(&p,
 		kong.Name("lapwright"),
 		kong.Description("Plans how a couple dances waltz round a real room, along the line of dance, and checks routines that people write."),
@@ -183,13 +190,15 @@ func finish(ctx context.Context, s *session, err error, stdout, stderr io.Writer
 func asked(err error, args []string) error {
 	switch words := err.Error(); {
 	case strings.HasPrefix(words, "expected one of"):
-		return errors.New("say what is wanted: lap, check, vary, next, ways-out, drill, teach, track, figures, rooms or graph; lapwright --help tells more")
+		return errors.New("say what is wanted: lap, check, vary, next, ways-out, drill, teach, sheet, track, page, figures, rooms or graph; lapwright --help tells more")
 	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "figures"):
 		return errors.New("figures check needs the file of figures: lapwright figures check FILE.yaml")
 	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "vary"):
 		return errors.New("vary needs the file of a routine: lapwright vary FILE.yaml --replace 9-16")
 	case strings.HasPrefix(words, `expected "<file>"`) && slices.Contains(args, "track"):
 		return errors.New("track needs the file of a routine: lapwright track FILE.yaml --wav FILE.wav")
+	case strings.HasPrefix(words, `expected "<file> ..."`):
+		return errors.New("sheet needs the file of a routine: lapwright sheet FILE.yaml --pdf FILE.pdf")
 	case strings.HasPrefix(words, `expected "<file>"`):
 		return errors.New("check needs the file of a routine: lapwright check FILE.yaml")
 	case strings.Contains(words, "expected string value but got"), strings.Contains(words, "missing value"):
@@ -197,6 +206,18 @@ func asked(err error, args []string) error {
 		return fmt.Errorf("%s needs a value after it; lapwright --help tells more", flag)
 	}
 	return err
+}
+
+// commandLine is the program's call, with quotes where a shell needs them.
+func commandLine(args []string) string {
+	words := []string{"lapwright"}
+	for _, a := range args {
+		if !simple.MatchString(a) {
+			a = "'" + strings.ReplaceAll(a, "'", `'\''`) + "'"
+		}
+		words = append(words, a)
+	}
+	return strings.Join(words, " ")
 }
 
 // blank refuses an argument without a letter in it, which is a slip: nothing is
@@ -230,6 +251,7 @@ func few(faults string) string {
 
 var (
 	longFlag = regexp.MustCompile(`^--[a-z-]+$`)
+	simple   = regexp.MustCompile(`^[\w./:=,@%+-]+$`)
 	negative = regexp.MustCompile(`^-[\d.]`)
 )
 

@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"flag"
 	"fmt"
 	"math"
 	"os"
@@ -14,10 +13,9 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"lapwright/cmd/internal/golden"
 	"lapwright/figures/document"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"lapwright": main})
@@ -29,7 +27,7 @@ func TestMain(m *testing.M) {
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:           filepath.Join("testdata", "script"),
-		UpdateScripts: *update,
+		UpdateScripts: *golden.Update,
 		Setup: func(env *testscript.Env) error {
 			if err := os.CopyFS(env.WorkDir, os.DirFS(filepath.Join("..", "..", "testdata"))); err != nil {
 				return err

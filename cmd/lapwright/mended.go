@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 )
 
 // repairs prints how a routine can be mended.
@@ -63,7 +64,7 @@ func mendedWords(m *answer.Mended) string {
 		what string
 	}{{m.PutIn, "put in"}, {m.PutInPlace, "put in place of another"}, {m.LeftOut, "left out"}} {
 		if d.n > 0 {
-			all = append(all, many(d.n, "figure")+" "+d.what)
+			all = append(all, wording.Many(d.n, "figure")+" "+d.what)
 		}
 	}
 	otherwise := 0
@@ -73,7 +74,7 @@ func mendedWords(m *answer.Mended) string {
 		}
 	}
 	if otherwise > 0 {
-		all = append(all, many(otherwise, "figure")+" danced otherwise")
+		all = append(all, wording.Many(otherwise, "figure")+" danced otherwise")
 	}
 	return strings.Join(all, ", ")
 }
@@ -94,7 +95,7 @@ func mendedRows(m *answer.Mended) (rows [][]string) {
 		}
 		// A line that counts a single figure would save nothing.
 		if passed > 1 {
-			rows = append(rows, []string{"", "… " + many(passed, "figure"), "", "", ""})
+			rows = append(rows, []string{"", "… " + wording.Many(passed, "figure"), "", "", ""})
 			i += passed - 1
 			continue
 		}

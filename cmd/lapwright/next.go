@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 	"lapwright/search/future"
 	"lapwright/search/tally"
 )
@@ -93,7 +94,7 @@ func (s *session) next(q *stand, a *answer.Next) error {
 	fmt.Fprintf(s.out, `Ways: in how many ways the %s after it can be danced, counted and not estimated; the
 last figure may go on beyond them. Go on: how many of these can be danced on from for ever.
 Round: whether the couple can still get right round the room.
-`, many(a.Bars, "bar"))
+`, wording.Many(a.Bars, "bar"))
 	if a.Stretch {
 		fmt.Fprintln(s.out, "Ways differ in the share of the stride too.")
 	}
@@ -122,7 +123,7 @@ func (s *session) comesOfIt(o *answer.Option) string {
 	if o.MostBars == 0 {
 		return s.paint.warn("TRAP") + ": " + end + " at once"
 	}
-	return fmt.Sprintf("%s: %s after %s at most", s.paint.warn("TRAP"), end, many(o.MostBars, "bar"))
+	return fmt.Sprintf("%s: %s after %s at most", s.paint.warn("TRAP"), end, wording.Many(o.MostBars, "bar"))
 }
 
 // ways is a number of ways.

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"lapwright/cmd/internal/golden"
 )
 
 // TestReadme runs every command that README.md shows with an answer, and compares
@@ -50,7 +52,7 @@ func TestReadme(t *testing.T) {
 		args := quoted(command)
 		out, errs, _ := call(t, args...)
 		out = strings.TrimRight(errs+out, "\n")
-		if out != answer && !*update {
+		if out != answer && !*golden.Update {
 			t.Errorf("README.md does not show what is said (go test -update keeps it):\n$ lapwright %s\n%s", command, out)
 		}
 		page.WriteString(begin + command + "\n" + out + end)
@@ -63,7 +65,7 @@ func TestReadme(t *testing.T) {
 	if drawing, err := os.ReadFile("weir.svg"); err != nil || !strings.Contains(string(drawing), "Weir Change") {
 		t.Errorf("the drawing of README.md is not there: %v", err)
 	}
-	if *update {
+	if *golden.Update {
 		if err := os.WriteFile(readme, []byte(page.String()), 0o644); err != nil {
 			t.Fatal(err)
 		}

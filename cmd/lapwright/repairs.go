@@ -10,6 +10,7 @@ import (
 
 	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/routinefile"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/search"
 	"lapwright/search/check"
@@ -84,13 +85,13 @@ func (c *checkCommand) repair(s *session, q *repairQuestion, r *checked) error {
 		Problem: search.Problem{Room: r.room.Room, Variants: coming, Follows: r.ask.Follows, Limits: r.limits.Limits, Laps: r.limits.laps,
 			Couple: figures.DefaultCouple().WithStride(r.file.Stride), Margin: r.file.Margin, Weights: search.DefaultWeights()}}
 	q.problem.Allowed = r.ask.Allowed
-	line := &progress{w: s.errors, began: time.Now()}
+	line := s.progress()
 	defer line.clear()
 	var tell func(int, int)
-	if s.terminal {
+	if s.watched() {
 		tell = func(changes, expanded int) {
 			line.say(time.Now(), func() string {
-				return fmt.Sprintf("looking for repairs with %s: %d ways looked at", many(changes, "change"), expanded)
+				return fmt.Sprintf("looking for repairs with %s: %d ways looked at", wording.Many(changes, "change"), expanded)
 			})
 		}
 	}
@@ -211,14 +212,14 @@ func (q *repairQuestion) write(c *checkCommand, s *session, r *checked) ([]strin
 		return nil, fmt.Errorf("there is no repair %d for --out to write: %s found", q.which, manyAre(n, "repair"))
 	}
 	file := q.ways[q.which-1]
-	file.Room = r.room.nameIn(filepath.Dir(c.Out))
+	file.Room, file.Made = r.room.nameIn(filepath.Dir(c.Out)), s.command
 	return outputFlags{Out: c.Out, Force: c.Force}.write(s.ctx, file, q.reports[q.which-1], "")
 }
 
 // manyAre counts things that are: "1 repair is", "3 repairs are".
 func manyAre(n int, thing string) string {
 	if n == 1 {
-		return many(n, thing) + " is"
+		return wording.Many(n, thing) + " is"
 	}
-	return many(n, thing) + " are"
+	return wording.Many(n, thing) + " are"
 }

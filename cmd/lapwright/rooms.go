@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 	"lapwright/floors"
 )
 
@@ -94,7 +95,7 @@ func (s *session) room(room *floors.Room, a answer.Room) error {
 		{"Couples", fmt.Sprintf("%d move freely, %d at the closest", a.Couples, a.CouplesAtMost)},
 	}
 	if a.Capacity > 0 {
-		facts = append(facts, fact{"Posted limit", many(a.Capacity, "couple")})
+		facts = append(facts, fact{"Posted limit", wording.Many(a.Capacity, "couple")})
 	}
 	for i, o := range a.Obstacles {
 		head := ""

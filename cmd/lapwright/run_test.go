@@ -9,11 +9,13 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/golden"
 	"lapwright/cmd/internal/routinefile"
 	"lapwright/figures"
 	"lapwright/floors"
@@ -139,6 +141,8 @@ var questions = map[string][]string{
 	"room":         {"rooms", "clubroom", "--json"},
 	"graph":        {"graph", "--json"},
 	"drill":        {"drill", "--room", "studio", "--bars", "8", "--json"},
+	"sheet":        {"sheet", "../../testdata/routines/wrong-foot.yaml", "--html", "TEMP/sheet.html", "--json"},
+	"track":        {"track", "../../testdata/routines/wrong-foot.yaml", "--captions", "TEMP/track.vtt", "--json"},
 	"cover":        {"drill", "--room", "studio", "--known", "Natural Turn, Reverse Turn, Right Foot Closed Change, Left Foot Closed Change", "--cover", "figures", "--json"},
 }
 
@@ -148,15 +152,19 @@ func TestJSON(t *testing.T) {
 	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true, "class": true, "repair": true, "nearest_start": true, "cover": true, "growth_rate": true}
 	for name, args := range questions {
 		t.Run(name, func(t *testing.T) {
+			args := slices.Clone(args)
+			for i := range args {
+				args[i] = strings.Replace(args[i], "TEMP", t.TempDir(), 1)
+			}
 			out, errs, code := call(t, args...)
-			if want := map[string]int{"no-lap": 1, "faults": 1, "no-start": 1, "torn-figures": 2}[name]; code != want || errs != "" {
+			if want := map[string]int{"no-lap": 1, "faults": 1, "sheet": 1, "track": 1, "no-start": 1, "torn-figures": 2}[name]; code != want || errs != "" {
 				t.Fatalf("exit code %d, %s", code, errs)
 			}
 			fields, err := fieldsOf(out, mayBeNull)
 			if err != nil {
 				t.Fatal(err)
 			}
-			golden(t, filepath.Join("testdata", "fields", name+".txt"), strings.Join(fields, "\n")+"\n")
+			golden.Text(t, filepath.Join("testdata", "fields", name+".txt"), strings.Join(fields, "\n")+"\n")
 		})
 	}
 }
@@ -246,20 +254,20 @@ func TestProgress(t *testing.T) {
 	began := time.Unix(0, 0)
 	p := &progress{w: &b, began: began}
 	p.clear()
-	p.tell(began.Add(900*time.Millisecond), search.Progress{Expanded: 1})
+	p.tell(began.Add(900*time.Millisecond), search.Progress{Expanded: 1}, nil)
 	if b.Len() > 0 {
 		t.Errorf("within a second it says %q", b.String())
 	}
-	p.tell(began.Add(1100*time.Millisecond), search.Progress{Expanded: 16384, Starts: 2, Of: 9, Least: 37.5})
+	p.tell(began.Add(1100*time.Millisecond), search.Progress{Expanded: 16384, Starts: 2, Of: 9, Least: 37.5}, nil)
 	if !strings.Contains(b.String(), "16384 ways looked at, start 3 of 9, no lap costs less than 37.50 bars, best so far none yet") {
 		t.Errorf("it says %q", b.String())
 	}
 	said := b.Len()
-	p.tell(began.Add(1200*time.Millisecond), search.Progress{Expanded: 20000})
+	p.tell(began.Add(1200*time.Millisecond), search.Progress{Expanded: 20000}, nil)
 	if b.Len() != said {
 		t.Error("it says more within a fifth of a second")
 	}
-	p.tell(began.Add(1400*time.Millisecond), search.Progress{Expanded: 20000, Best: 40.25})
+	p.tell(began.Add(1400*time.Millisecond), search.Progress{Expanded: 20000, Best: 40.25}, nil)
 	if !strings.Contains(b.String(), "best so far costs 40.25 bars") {
 		t.Errorf("it says %q", b.String())
 	}
@@ -279,26 +287,5 @@ func TestPaint(t *testing.T) {
 	}
 	if got := paint(true).bold(""); got != "" {
 		t.Errorf("nothing in colour: %q", got)
-	}
-}
-
-// golden compares a text with the one that is kept, or keeps it.
-func golden(t *testing.T, path, got string) {
-	t.Helper()
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if string(want) != got {
-		t.Errorf("%s is not what it was (go test -update keeps the new one):\n%s", path, got)
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"lapwright/cmd/internal/routinefile"
 	"lapwright/cmd/internal/sheet"
 	"lapwright/cmd/internal/wholefile"
+	"lapwright/cmd/internal/wording"
 	"lapwright/floors"
 	"lapwright/search"
 )
@@ -82,6 +83,7 @@ func (s *session) severalLaps(q *lapQuestion, a *answer.Lap, result *search.Resu
 	for i, lap := range result.Laps {
 		names := out.forLap(i + 1)
 		file := q.file(lap, names.Out)
+		file.Made = s.command
 		file.Name = fmt.Sprintf("Lap of %s, no. %d", q.room.Name, i+1)
 		report, err := q.proof(file)
 		if err != nil {
@@ -184,7 +186,7 @@ func reason(a *answer.Lap) string {
 	p := a.Spread
 	words := fmt.Sprintf("They were chosen from %d laps; others may be farther apart.", p.Candidates)
 	if p.Whole {
-		words = fmt.Sprintf("They were chosen from all %s there are, and no others are more than twice as far apart.", many(p.Candidates, "lap"))
+		words = fmt.Sprintf("They were chosen from all %s there are, and no others are more than twice as far apart.", wording.Many(p.Candidates, "lap"))
 	}
 	if n := len(a.Laps); n < a.Asked.Count {
 		words = fmt.Sprintf("%d were asked for, but no more that differ were found.", a.Asked.Count)
@@ -209,7 +211,7 @@ func figuresApart(n answer.Number) string {
 
 // wallByWall prints a lap in short: a line for each wall.
 func (s *session) wallByWall(room *floors.Room, l *answer.NumberedLap) {
-	fmt.Fprintf(s.out, "%s (%s, %.2f)\n", s.paint.bold(fmt.Sprintf("Lap %d", l.Number)), many(l.Routine.Totals.Bars, "bar"), float64(l.Cost.Total))
+	fmt.Fprintf(s.out, "%s (%s, %.2f)\n", s.paint.bold(fmt.Sprintf("Lap %d", l.Number)), wording.Many(l.Routine.Totals.Bars, "bar"), float64(l.Cost.Total))
 	width := 0
 	for i := range room.Walls {
 		width = max(width, len(strings.TrimSpace(wallCell(room, i+1, false))))

@@ -1,24 +1,18 @@
 package main
 
-import (
-	"fmt"
-	"time"
-)
+import "time"
 
-// stages tells on a terminal what is being done, once it takes more than a second.
+// stages tells what is being done, on a terminal once it takes more than a second.
 type stages struct {
 	*progress
 	seen bool // somebody is there to see it
 }
 
-func (s *session) stages() *stages {
-	return &stages{&progress{w: s.errors, began: time.Now()}, s.terminal}
-}
+func (s *session) stages() *stages { return &stages{s.progress(), s.watched()} }
 
 // say tells what is being done from now on.
 func (t *stages) say(words string) {
-	if t.seen && time.Since(t.began) >= patience {
-		t.shown = true
-		fmt.Fprint(t.w, clearLine+words)
+	if t.seen && (t.lines || time.Since(t.began) >= patience) {
+		t.show(told{Words: words})
 	}
 }

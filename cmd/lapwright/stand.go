@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/floors"
 	"lapwright/search"
@@ -182,21 +183,21 @@ func (q *stand) offFloor() error {
 	clear := room.Clearance(at)
 	for i := range room.Obstacles {
 		if room.Obstacles[i].Gap(at) <= 0 {
-			return errors.New(where + "that is in " + the(answer.ObstacleName(room, i)))
+			return errors.New(where + "that is in " + wording.The(answer.ObstacleName(room, i)))
 		}
 	}
 	switch {
 	case clear < 0:
 		return errors.New(where + "that is outside " + room.Name)
 	case clear < search.LeastClear:
-		return fmt.Errorf("%sthat is %.2f m from %s, and the bodies alone take %.2f m", where, clear, the(answer.Nearest(room, at)), search.LeastClear)
+		return fmt.Errorf("%sthat is %.2f m from %s, and the bodies alone take %.2f m", where, clear, wording.The(answer.Nearest(room, at)), search.LeastClear)
 	case room.InUse(q.start.Wall, at) || room.InCorner(q.start.Wall, at):
 		return nil
 	case len(room.WallsAt(at)) > 0:
-		return fmt.Errorf("a couple at %.2f, %.2f does not dance along %s: the line of dance there is that of %s", at.X, at.Y, the(w.Name), the(room.Walls[room.WallsAt(at)[0]].Name))
+		return fmt.Errorf("a couple at %.2f, %.2f does not dance along %s: the line of dance there is that of %s", at.X, at.Y, wording.The(w.Name), wording.The(room.Walls[room.WallsAt(at)[0]].Name))
 	case across > w.Reach:
 		return fmt.Errorf("a couple at %.2f, %.2f is %.1f m from %s, in the middle of the room, where no line of dance leads on: that of %s reaches as far as %.1f m",
-			at.X, at.Y, across, the(w.Name), the(w.Name), w.Reach)
+			at.X, at.Y, across, wording.The(w.Name), wording.The(w.Name), w.Reach)
 	}
 	return fmt.Errorf("a couple at %.2f, %.2f is where no line of dance leads on", at.X, at.Y)
 }
@@ -242,7 +243,7 @@ func (q *stand) nothingBegins() error {
 func (q *stand) where() string {
 	w := &q.room.Walls[q.start.Wall]
 	along, across := w.Locate(*q.start.At)
-	words := fmt.Sprintf("%s, at %.2f, %.2f: %.1f m along %s, %.1f m from it", q.start.Stance, q.start.At.X, q.start.At.Y, along, the(w.Name), across)
+	words := fmt.Sprintf("%s, at %.2f, %.2f: %.1f m along %s, %.1f m from it", q.start.Stance, q.start.At.X, q.start.At.Y, along, wording.The(w.Name), across)
 	if q.words != "" {
 		words += " – " + q.words
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/search"
 	"lapwright/search/teach"
@@ -145,7 +146,7 @@ func (s *session) sets(q *teaching, round *teach.Round, list *answer.Sets) error
 	defer line.clear()
 	built := func(set teach.Set) bool { return !list.TurnsAndLink || teach.TurnsAndLink(q.items, set) }
 	sets, tried, err := round.Smallest(s.ctx, list.Most, built, func(size, found int) {
-		line.say(fmt.Sprintf("looking at sets of %s, %s found so far", many(size, "figure"), many(found, "set")))
+		line.say(fmt.Sprintf("looking at sets of %s, %s found so far", wording.Many(size, "figure"), wording.Many(found, "set")))
 	})
 	if err != nil {
 		return err
@@ -174,7 +175,7 @@ const mostLines = 15
 func (s *session) smallest(q *teaching, a *answer.Smallest, all bool) error {
 	fmt.Fprintf(s.out, "%s (%s)\n", s.paint.bold("What is enough to get right round "+q.room.Name), q.heading())
 	for _, list := range a.Lists {
-		head, of := "Sets of figures that get round", "sets of up to "+many(list.Most, "figure")
+		head, of := "Sets of figures that get round", "sets of up to "+wording.Many(list.Most, "figure")
 		switch {
 		case list.TurnsAndLink:
 			head, of = "To turn both ways: a right turn, a left turn and a link between", "sets of one right turn, one left turn and at most one link"
@@ -202,7 +203,7 @@ func (s *session) smallest(q *teaching, a *answer.Smallest, all bool) error {
 		}
 		fmt.Fprintf(s.out, "\n%d %s: all there are.", len(list.Sets), of)
 		if left > 0 {
-			fmt.Fprintf(s.out, " %s more: --all shows them.", many(left, "line"))
+			fmt.Fprintf(s.out, " %s more: --all shows them.", wording.Many(left, "line"))
 		}
 		fmt.Fprintln(s.out)
 	}

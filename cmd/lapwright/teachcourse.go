@@ -11,6 +11,7 @@ import (
 	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/classfile"
 	"lapwright/cmd/internal/wholefile"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/search"
 	"lapwright/search/check"
@@ -60,7 +61,7 @@ func (c *teachCommand) course(s *session) error {
 	s.notes(q.repertory)
 	if n := len(q.items); weeks*each > n {
 		return fmt.Errorf("%s of %s are %d to teach, and there are only %d of %s that are not known: give fewer weeks, or more levels with --level",
-			many(weeks, "week"), many(each, "figure"), weeks*each, n, strings.TrimPrefix(q.repertory.words(), "figures of "))
+			wording.Many(weeks, "week"), wording.Many(each, "figure"), weeks*each, n, strings.TrimPrefix(q.repertory.words(), "figures of "))
 	}
 	teach.Easiest(q.items)
 	line := s.stages()
@@ -152,7 +153,7 @@ func (c *teachCommand) class(q *teaching, known *repertory, course []teach.Week)
 
 // course prints a course.
 func (s *session) course(q *teaching, a *answer.Course) error {
-	fmt.Fprintf(s.out, "%s (%s)\n", s.paint.bold(fmt.Sprintf("A course of %s for %s", many(a.Asked, "week"), q.room.Name)), q.heading())
+	fmt.Fprintf(s.out, "%s (%s)\n", s.paint.bold(fmt.Sprintf("A course of %s for %s", wording.Many(a.Asked, "week"), q.room.Name)), q.heading())
 	if len(a.Known) > 0 {
 		fmt.Fprintf(s.out, "Known before: %s.\n", folded2(a.Known))
 	}
@@ -183,7 +184,7 @@ func (s *session) course(q *teaching, a *answer.Course) error {
 		return err
 	}
 	if first := len(a.Weeks[0].Teach); first > a.PerWeek {
-		fmt.Fprintf(s.out, "\nWeek 1 teaches %s: with fewer nobody gets round this room.\n", many(first, "figure"))
+		fmt.Fprintf(s.out, "\nWeek 1 teaches %s: with fewer nobody gets round this room.\n", wording.Many(first, "figure"))
 	}
 	if n := len(a.Weeks); n < a.Asked {
 		fmt.Fprintf(s.out, "\nThe course ends after week %d: nothing more joins what is known.\n", n)

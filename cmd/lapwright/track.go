@@ -7,6 +7,7 @@ import (
 	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/track"
 	"lapwright/cmd/internal/wholefile"
+	"lapwright/cmd/internal/wording"
 )
 
 // trackCommand makes a practice track.
@@ -35,20 +36,7 @@ func (c *trackCommand) files() error {
 	if c.Speak && c.WAV == "" {
 		return errors.New("--speak calls the figures in a sound file: name it with --wav")
 	}
-	seen := map[string]bool{}
-	for _, path := range []string{c.MIDI, c.WAV, c.Captions} {
-		if path == "" {
-			continue
-		}
-		if seen[path] {
-			return fmt.Errorf("two files of the track have the same name, %s", path)
-		}
-		seen[path] = true
-		if err := wholefile.Ready(path, c.Force); err != nil {
-			return err
-		}
-	}
-	return nil
+	return readyAll("track", c.Force, c.MIDI, c.WAV, c.Captions)
 }
 
 // Run makes the track.
@@ -142,9 +130,9 @@ func (s *session) track(a *answer.Track, music bool) {
 		with += ", figures called a bar ahead"
 	}
 	printFacts(s.out, []fact{{"Tempo", fmt.Sprintf("%g bars a minute", float64(a.Tempo))},
-		{"Time", fmt.Sprintf("%s, %s with %d counted in", clock(a.Seconds), many(a.Bars, "bar"), a.CountIn)}, {"With", with}})
+		{"Time", fmt.Sprintf("%s, %s with %d counted in", wording.Clock(float64(a.Seconds)), wording.Many(a.Bars, "bar"), a.CountIn)}, {"With", with}})
 	if len(a.Faults) > 0 {
-		fmt.Fprintf(s.out, "\n%s: the track calls the routine as it is written. lapwright check %s tells them all; the first:\n  %s\n", s.paint.warn(many(len(a.Faults), "fault")), a.File, a.Faults[0].Words)
+		fmt.Fprintf(s.out, "\n%s: the track calls the routine as it is written. lapwright check %s tells them all; the first:\n  %s\n", s.paint.warn(wording.Many(len(a.Faults), "fault")), a.File, a.Faults[0].Words)
 	}
 	for _, path := range a.Written {
 		fmt.Fprintf(s.out, "\nWritten: %s", path)

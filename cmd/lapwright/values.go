@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/figures/geometry"
 	"lapwright/floors"
@@ -235,7 +236,7 @@ func wallsOf(room *floors.Room) string {
 	var all []string
 	named := false
 	for i, w := range room.Walls {
-		all = append(all, fmt.Sprintf("%d is %s", i+1, the(w.Name)))
+		all = append(all, fmt.Sprintf("%d is %s", i+1, wording.The(w.Name)))
 		named = named || w.Name != fmt.Sprintf("wall %d", i+1)
 	}
 	if !named {

@@ -9,6 +9,8 @@ import (
 
 	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/routinefile"
+	"lapwright/cmd/internal/wholefile"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/search"
 	"lapwright/search/check"
@@ -58,7 +60,7 @@ func (c *varyCommand) question(s *session) (*varyQuestion, error) {
 	}
 	file, report := q.checked.file, q.checked.report
 	if faults := report.Faults(); len(faults) > 0 {
-		return nil, fmt.Errorf("%s has %s, so there is nothing to vary yet; lapwright check %s tells them all. The first: %s", c.File, many(len(faults), "fault"), c.File, faults[0])
+		return nil, fmt.Errorf("%s has %s, so there is nothing to vary yet; lapwright check %s tells them all. The first: %s", c.File, wording.Many(len(faults), "fault"), c.File, faults[0])
 	}
 	if q.repertory, err = c.repertoryFlags.choose(highest(file.Steps)); err != nil {
 		return nil, err
@@ -190,7 +192,7 @@ func (c *varyCommand) spans(flag string, list []string, most int) (all []span, e
 		case err1 != nil || err2 != nil || a < 1 || b < a:
 			return nil, fmt.Errorf("--%s takes bars such as 3-8, or several such with commas between, not %q", flag, words)
 		case b > most:
-			return nil, fmt.Errorf("--%s %s: the routine has %s, so there is no bar %d", flag, words, many(most, "bar"), b)
+			return nil, fmt.Errorf("--%s %s: the routine has %s, so there is no bar %d", flag, words, wording.Many(most, "bar"), b)
 		}
 		all = append(all, span{a, b})
 	}
@@ -266,10 +268,8 @@ func (c *varyCommand) Run(s *session) error {
 		return err
 	}
 	files := c.files(q.problem.Count)
-	for _, path := range files {
-		if err := (outputFlags{Out: path, Force: c.Force}).ready(); err != nil {
-			return err
-		}
+	if err := readyAll("variations", c.Force, files...); err != nil {
+		return err
 	}
 	s.notes(q.repertory)
 	result, err := search.Vary(s.ctx, &q.problem, nil)
@@ -280,9 +280,9 @@ func (c *varyCommand) Run(s *session) error {
 		Difficulty: answer.Number(result.Was.Difficulty.Total()), Travel: answer.Number(result.Was.Travel),
 		Sort: string(q.problem.Sort), Tolerance: answer.Number(q.problem.Stretches[0].Tolerance), Kept: []answer.Span{}, Changes: []answer.Span{}, Variations: []answer.OtherWay{}}
 	a.Kept, a.Changes = q.bars(true), q.bars(false)
-	var written []string
+	var all []wholefile.File
 	for i := range result.Variations {
-		v, file, report, err := c.variation(q, &result.Variations[i])
+		v, file, err := c.variation(q, &result.Variations[i])
 		if err != nil {
 			return err
 		}
@@ -290,12 +290,12 @@ func (c *varyCommand) Run(s *session) error {
 		if files == nil {
 			continue
 		}
-		file.Room = q.checked.room.nameIn(filepath.Dir(files[i]))
-		paths, err := outputFlags{Out: files[i], Force: c.Force}.write(s.ctx, file, report, "")
-		if err != nil {
-			return err
-		}
-		written = append(written, paths...)
+		file.Room, file.Made = q.checked.room.nameIn(filepath.Dir(files[i])), s.command
+		all = append(all, wholefile.File{Path: files[i], Data: routinefile.Format(file)})
+	}
+	written, err := writeTogether(s.ctx, c.Force, all)
+	if err != nil {
+		return err
 	}
 	if s.json {
 		err = answer.Write(s.out, a)
@@ -321,7 +321,7 @@ func (c *varyCommand) files(count int) (all []string) {
 }
 
 // variation has the checker dance a variation before anybody sees it.
-func (c *varyCommand) variation(q *varyQuestion, v *search.Variation) (answer.OtherWay, *routinefile.File, *check.Report, error) {
+func (c *varyCommand) variation(q *varyQuestion, v *search.Variation) (answer.OtherWay, *routinefile.File, error) {
 	file := *q.checked.file
 	file.Routine = v.Routine
 	if file.Name != "" {
@@ -330,11 +330,11 @@ func (c *varyCommand) variation(q *varyQuestion, v *search.Variation) (answer.Ot
 	report := check.Dance(q.checked.room.Room, figures.DefaultCouple(), &file.Routine, check.Limits{Lap: file.Lap, Laps: file.Laps, Margin: file.Margin,
 		Library: q.repertory.variants, Follows: q.problem.Follows})
 	if faults := report.Faults(); len(faults) > 0 {
-		return answer.OtherWay{}, nil, nil, faultOfOurs{fmt.Errorf("the checker objects to a variation that was found, and it is not shown: %s", faults[0])}
+		return answer.OtherWay{}, nil, faultOfOurs{fmt.Errorf("the checker objects to a variation that was found, and it is not shown: %s", faults[0])}
 	}
 	danced := answer.NewRoutine(report, &file.Routine)
 	return answer.OtherWay{Novelty: answer.Number(v.Novelty), Difficulty: answer.Number(v.Difficulty.Total()), Travel: answer.Number(v.Travel), Off: answer.Number(v.Off),
-		Beside: answer.Beside(&q.checked.answer.Routine, &danced), Routine: danced}, &file, report, nil
+		Beside: answer.Beside(&q.checked.answer.Routine, &danced), Routine: danced}, &file, nil
 }
 
 // bars lists the runs of bars that are kept, or not.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 	"lapwright/search/check"
 	"lapwright/search/future"
 	"lapwright/search/routine"
@@ -137,9 +138,9 @@ func (q *stand) noWayBack(ahead *future.Future, a *answer.WaysOut) string {
 		if end.Bars == 0 {
 			return noRoom(q.states.Begin(q.at))
 		}
-		return fmt.Sprintf("every way ends after %s at most: %s", many(end.Bars, "bar"), endsWords(end))
+		return fmt.Sprintf("every way ends after %s at most: %s", wording.Many(end.Bars, "bar"), endsWords(end))
 	}
-	return fmt.Sprintf("none leads back within %s, though dancing can go on for ever; --bars allows up to %d", many(a.BackBars, "bar"), wayout.MostBars)
+	return fmt.Sprintf("none leads back within %s, though dancing can go on for ever; --bars allows up to %d", wording.Many(a.BackBars, "bar"), wayout.MostBars)
 }
 
 // endsWords says in what dancing ends.
@@ -159,7 +160,7 @@ func (s *session) waysOut(q *stand, a *answer.WaysOut) error {
 	if a.StandsWell {
 		fmt.Fprintln(s.out, "It stands well already: in the lane, facing along it, with all the room still ahead.")
 	}
-	fmt.Fprintf(s.out, "\n%s, in at most %s\n\n", s.paint.bold("Back to the lane"), many(a.BackBars, "bar"))
+	fmt.Fprintf(s.out, "\n%s, in at most %s\n\n", s.paint.bold("Back to the lane"), wording.Many(a.BackBars, "bar"))
 	if len(a.Back) == 0 {
 		fmt.Fprintf(s.out, "There is no way back: %s.\n", a.Why)
 	} else {
@@ -170,7 +171,7 @@ func (s *session) waysOut(q *stand, a *answer.WaysOut) error {
 			backOrder, shownWords(len(a.Back), a.BackFound), float64(a.Near))
 	}
 	if a.WaitBars > 0 {
-		fmt.Fprintf(s.out, "\n%s, for at most %s\n\n", s.paint.bold("Waiting in place"), many(a.WaitBars, "bar"))
+		fmt.Fprintf(s.out, "\n%s, for at most %s\n\n", s.paint.bold("Waiting in place"), wording.Many(a.WaitBars, "bar"))
 		if len(a.Wait) == 0 {
 			fmt.Fprintf(s.out, "There is no way of waiting that ends within %g m of here and can be danced on from.\n", float64(a.Near))
 		} else {

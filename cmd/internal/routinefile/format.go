@@ -40,6 +40,9 @@ func Format(f *File) []byte {
 	case f.Lap:
 		line("lap", "yes")
 	}
+	if f.Made != "" {
+		line("made by", document.Quoted(f.Made))
+	}
 	s := f.Start
 	var start []string
 	if s.At != nil {

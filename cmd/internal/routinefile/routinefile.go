@@ -12,6 +12,7 @@
 //	tempo: 29            # bars a minute
 //	margin: 0.1          # metres kept free; the room's own where left out
 //	lap: yes             # it is to end where it began; laps: 3 after three times round
+//	made by: lapwright lap --level bronze   # the command, where a program wrote it
 //	start: {at: [3, 1.5], wall: 1, facing: DW, free foot: RF, hold: closed}
 //	figures:
 //	  - Natural Turn
@@ -63,6 +64,8 @@ type File struct {
 	// round the room as Laps says; 0 is once.
 	Lap  bool
 	Laps int
+	// Made is the command that made the routine; empty for one that people wrote.
+	Made string
 }
 
 // FindRoom finds a room by what a routine's file says: a name or a file. It is
@@ -87,7 +90,7 @@ func Read(file string, data []byte, library *figures.Library, findRoom FindRoom)
 		r.start(nil)
 		return r.done()
 	}
-	top, err := doc.Fields("name", "dance", "room", "stride", "tempo", "margin", "lap", "laps", "start", "figures")
+	top, err := doc.Fields("name", "dance", "room", "stride", "tempo", "margin", "lap", "laps", "made by", "start", "figures")
 	if err != nil {
 		return nil, err
 	}
@@ -153,6 +156,7 @@ func (r *reader) head(top *document.Fields) {
 	}
 	text("name", &r.file.Name)
 	text("dance", &r.file.Dance)
+	text("made by", &r.file.Made)
 	r.dance(top.Get("dance"))
 	if v := top.Get("stride"); v != nil {
 		r.stride(v)

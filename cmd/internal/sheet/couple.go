@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
 
 	"lapwright/figures"
@@ -16,20 +17,18 @@ const steps = 6
 const sole = "M-0.16,-0.37 C-0.04,-0.33 0.05,-0.38 0.18,-0.45 C0.34,-0.52 0.5,-0.36 0.5,-0.1 C0.5,0.2 0.36,0.48 0.17,0.5 C0.02,0.5 -0.06,0.42 -0.16,0.37 Z " +
 	"M-0.24,-0.38 C-0.4,-0.42 -0.5,-0.26 -0.5,0 C-0.5,0.26 -0.4,0.42 -0.24,0.38 Z"
 
-// shapes are the four shoes, which the drawing repeats.
-func (d *drawing) shapes(out *svg) {
+// outline adds the four shoes, which the drawing repeats.
+func (d *drawing) outline() {
 	couple := figures.DefaultCouple()
-	out.put("<defs>")
 	for who := figures.Leader; who <= figures.Follower; who++ {
 		for foot := figures.LeftFoot; foot <= figures.RightFoot; foot++ {
 			across := couple.Sole[who].Breadth
 			if foot == figures.LeftFoot {
 				across = -across
 			}
-			out.put(`<path id="%s" d="%s"/>`, shoe(who, foot), scaled(sole, couple.Sole[who].Length, across))
+			d.outlines = append(d.outlines, outline{shoe(who, foot), curves(sole, couple.Sole[who].Length, across)})
 		}
 	}
-	out.put("</defs>")
 }
 
 // shoe is the name of a shoe's shape.
@@ -40,14 +39,10 @@ func shoe(who figures.Dancer, foot figures.Foot) string {
 // couple draws the couple's path, the footprints, and which way the leader faces
 // where a figure begins.
 func (d *drawing) couple() {
-	rows := d.report.Rows
-	if len(rows) == 0 {
-		return
-	}
-	d.put(`<g id="path">`)
+	d.group(`id="path"`)
 	var way []geometry.Point
-	for i := range rows {
-		row := &rows[i]
+	for i := range d.rows {
+		row := &d.rows[i]
 		way = append(way, at(row.From))
 		for k := range row.Danced.Steps {
 			for _, pose := range row.Danced.Poses(k, steps) {
@@ -58,18 +53,34 @@ func (d *drawing) couple() {
 	for _, p := range way {
 		d.cover(p)
 	}
-	d.marks = append(d.marks, way...)
-	d.put(`<polyline class="way" points="%s"/>`, line(way))
-	d.put(`</g>`)
-	d.put(`<g id="footprints">`)
-	first := &rows[0]
-	for who := figures.Leader; who <= figures.Follower; who++ {
-		for foot := figures.LeftFoot; foot <= figures.RightFoot; foot++ {
-			d.footprint(first, 0, who, foot, first.Danced.Start.Foot(who, foot))
-		}
+	d.trodden = append(d.trodden, way...)
+	if len(way) > 0 {
+		d.polyline("way", way...)
 	}
-	for i := range rows {
-		row := &rows[i]
+	d.end()
+	d.footprints()
+	d.group(`id="alignments"`)
+	for i := range d.rows {
+		d.facing(&d.rows[i])
+	}
+	if d.fault != nil {
+		d.cross(d.fault)
+	}
+	d.end()
+}
+
+// footprints draws both dancers' feet, each where it was placed, figure by figure.
+func (d *drawing) footprints() {
+	d.group(`id="footprints"`)
+	for i := range d.rows {
+		row := &d.rows[i]
+		d.group(`data-bar="%d"`, row.Bar)
+		d.tell(inWords(row))
+		for who := figures.Leader; who <= figures.Follower && i == 0; who++ {
+			for foot := figures.LeftFoot; foot <= figures.RightFoot; foot++ {
+				d.footprint(row, 0, who, foot, row.Danced.Start.Foot(who, foot))
+			}
+		}
 		for k := range row.Danced.Steps {
 			t := &row.Danced.Steps[k]
 			for who := figures.Leader; who <= figures.Follower; who++ {
@@ -78,23 +89,33 @@ func (d *drawing) couple() {
 				}
 			}
 		}
+		d.end()
 	}
-	d.put(`</g>`)
-	d.put(`<g id="alignments">`)
-	for i := range rows {
-		d.facing(&rows[i])
-	}
-	d.put(`</g>`)
+	d.end()
+}
+
+// inWords says what is danced in a row, for who does not see it.
+func inWords(row *check.Row) string {
+	return fmt.Sprintf("Bar %d: %s; begins %s; ends %s", row.Bar, row.Variant.Name(), row.Entry, row.Exit)
+}
+
+// cross marks where a figure was to begin that is at fault.
+func (d *drawing) cross(row *check.Row) {
+	const arm = 0.22
+	p := at(row.From)
+	a, b := geometry.Point{X: arm, Y: arm}, geometry.Point{X: arm, Y: -arm}
+	d.strokes("fault", []geometry.Point{p.Sub(a), p.Add(a)}, []geometry.Point{p.Sub(b), p.Add(b)})
+	d.cover(p)
+	d.trodden = append(d.trodden, p)
 }
 
 // footprint draws a foot where it was placed in a step, counted from 1; step 0 is
 // how the couple stands before.
 func (d *drawing) footprint(row *check.Row, step int, who figures.Dancer, foot figures.Foot, print *figures.Footprint) {
 	p := at(row.Place(print.At))
-	d.marks = append(d.marks, p)
+	d.trodden = append(d.trodden, p)
 	degrees := math.Mod(-row.Angle(print.Front)*180/math.Pi, 360)
-	d.put(`<use href="#%s" class="%s" data-figure="%d" data-step="%d" transform="translate(%s %s) rotate(%s)"/>`,
-		shoe(who, foot), who, row.Number, step, num(p.X), num(p.Y), num(degrees))
+	d.shoe(shoe(who, foot), who.String(), fmt.Sprintf(`data-figure="%d" data-step="%d"`, row.Number, step), p, degrees)
 }
 
 // reach is the length in metres of the arrow that shows where the leader faces.
@@ -104,8 +125,8 @@ const reach = 0.5
 func (d *drawing) facing(row *check.Row) {
 	p, direction := at(row.From), -row.Angle(row.Entry.Facing.Turn())
 	d.arrow(p, direction, reach)
-	d.marks = append(d.marks, p.Add(geometry.Unit(direction).Scale(reach)))
-	d.put(`<circle class="begins" cx="%s" cy="%s" r="0.07"/>`, num(p.X), num(p.Y))
+	d.trodden = append(d.trodden, p.Add(geometry.Unit(direction).Scale(reach)))
+	d.circle("begins", p, 0.07)
 }
 
 // arrow draws an arrow; the direction is in the drawing's frame.
@@ -113,6 +134,6 @@ func (d *drawing) arrow(from geometry.Point, direction, length float64) {
 	to := from.Add(geometry.Unit(direction).Scale(length))
 	head := []geometry.Point{to.Add(geometry.Unit(direction + 2.6).Scale(0.17)), to, to.Add(geometry.Unit(direction - 2.6).Scale(0.17))}
 	for _, class := range []string{"under", "facing"} {
-		d.put(`<path class="%s" d="M%s L%s M%s"/>`, class, xy(from), xy(to), line(head))
+		d.strokes(class, []geometry.Point{from, to}, head)
 	}
 }

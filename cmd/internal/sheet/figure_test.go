@@ -3,13 +3,13 @@ package sheet_test
 import (
 	"fmt"
 	"math"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
+	"lapwright/cmd/internal/golden"
 	"lapwright/cmd/internal/sheet"
 	"lapwright/figures"
 	"lapwright/figures/geometry"
@@ -196,19 +196,7 @@ func TestFigureWords(t *testing.T) {
 		slices.Sort(kinds)
 		got := strings.Join(lines, "\n") + "\n\n" + strings.Join(kinds, "\n") + "\n"
 		path := filepath.Join("testdata", "figure-"+strings.ReplaceAll(figures.NameKey(name), " ", "-")+".txt")
-		if *update {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if string(want) != got {
-			t.Errorf("%s is not what it was (go test -update keeps the new one):\n%s", path, got)
-		}
+		golden.Text(t, path, got)
 	}
 }
 

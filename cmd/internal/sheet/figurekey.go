@@ -57,6 +57,13 @@ const figureLook = `
     .hollow { fill: #fff; stroke: #1d2a30; stroke-width: 0.01 }
 `
 
+// entry is one line of the key: what is drawn, and what it means.
+type entry struct {
+	words string
+	// show draws the example at a place, in a stretch of floor 0.6 m long.
+	show func(p geometry.Point)
+}
+
 // figureKey explains the marks; it returns the y below it.
 func (f *figureSheet) figureKey(y float64) float64 {
 	f.put(`<g id="key">`)

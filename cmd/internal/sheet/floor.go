@@ -13,14 +13,14 @@ func (d *drawing) floor() {
 	for i, p := range d.room.Outline {
 		outline[i] = at(p)
 	}
-	d.put(`<g id="room">`)
-	d.put(`<polygon class="floor" points="%s"/>`, line(outline))
+	d.group(`id="room"`)
+	d.polygon("floor", outline)
 	d.lane()
 	for i := range d.room.Obstacles {
 		d.obstacle(&d.room.Obstacles[i])
 	}
-	d.put(`<polygon class="wall" points="%s"/>`, line(outline))
-	d.put(`</g>`)
+	d.polygon("wall", outline)
+	d.end()
 }
 
 // lane draws the middle of the lane with marks that point along the line of
@@ -31,7 +31,7 @@ func (d *drawing) lane() {
 	for i := range walls {
 		points = append(points, at(walls[i].Meet))
 	}
-	d.put(`<polygon class="lane" points="%s"/>`, line(points))
+	d.polygon("lane", points)
 	for i := range walls {
 		from, to := walls[(i+len(walls)-1)%len(walls)].Meet, walls[i].Meet
 		if from.Sub(to).Len() < 1.5 {
@@ -46,7 +46,7 @@ func (d *drawing) lane() {
 func (d *drawing) chevron(p geometry.Point, direction, size float64) {
 	tip := geometry.Unit(direction).Scale(size / 2)
 	side := geometry.Unit(direction + math.Pi/2).Scale(size / 2)
-	d.put(`<polyline class="dance" points="%s"/>`, line([]geometry.Point{p.Sub(tip).Add(side), p.Add(tip), p.Sub(tip).Sub(side)}))
+	d.polyline("dance", p.Sub(tip).Add(side), p.Add(tip), p.Sub(tip).Sub(side))
 }
 
 // obstacle draws what stands on the floor, with its name where there is space
@@ -55,7 +55,7 @@ func (d *drawing) obstacle(o *floors.Obstacle) {
 	var middle, size geometry.Point
 	if o.Outline == nil {
 		middle, size = at(o.Disc.Centre), geometry.Point{X: 2 * o.Disc.Radius, Y: 2 * o.Disc.Radius}
-		d.put(`<circle class="stands" cx="%s" cy="%s" r="%s"/>`, num(middle.X), num(middle.Y), num(o.Disc.Radius))
+		d.circle("stands", middle, o.Disc.Radius)
 	} else {
 		points := make([]geometry.Point, len(o.Outline))
 		low, high := at(o.Outline[0]), at(o.Outline[0])
@@ -65,7 +65,7 @@ func (d *drawing) obstacle(o *floors.Obstacle) {
 			high = geometry.Point{X: math.Max(high.X, points[i].X), Y: math.Max(high.Y, points[i].Y)}
 		}
 		middle, size = low.Between(high, 0.5), high.Sub(low)
-		d.put(`<polygon class="stands" points="%s"/>`, line(points))
+		d.polygon("stands", points)
 	}
 	d.obstacleName(o.Name, middle, size)
 }
@@ -81,58 +81,68 @@ func (d *drawing) obstacleName(name string, middle, size geometry.Point) {
 	if size.Y > size.X {
 		long, short, degrees = size.Y, size.X, -90
 	}
-	fits := math.Min(0.9*long/(letterWidth*float64(len([]rune(name)))), 0.8*short)
+	fits := math.Min(0.9*long/d.long(name, 1, false), 0.8*short)
 	if fits < 0.55*font {
-		d.text(geometry.Point{X: middle.X, Y: middle.Y + size.Y/2 + 0.7*font}, "small", "middle", 0.7*font, 0, name)
+		d.below(name, middle, size, 0.7*font)
 		return
 	}
 	font = math.Min(font, fits)
-	if degrees != 0 {
-		middle.X += 0.35 * font
-	} else {
-		middle.Y += 0.35 * font
+	degrees, _ = d.readable(degrees)
+	// The middle of the letters lies there, not their foot.
+	d.text(middle.Add(geometry.Point{Y: 0.35 * font}.Rotate(degrees*degree)), "small", "middle", font, degrees, name)
+}
+
+// below writes a name below an obstacle, as the drawing is looked at.
+func (d *drawing) below(name string, middle, size geometry.Point, font float64) {
+	down, degrees := geometry.Point{Y: size.Y/2 + font}, 0.0
+	if d.turned {
+		down, degrees = geometry.Point{X: size.X/2 + font}, -90
 	}
-	d.text(middle, "small", "middle", font, degrees, name)
+	d.text(middle.Add(down), "small", "middle", font, degrees, name)
 }
 
 // wallNames writes the walls' numbers and names.
 func (d *drawing) wallNames() {
-	d.put(`<g id="walls">`)
+	d.group(`id="walls"`)
 	for i := range d.room.Walls {
 		d.wallName(&d.room.Walls[i])
 	}
-	d.put(`</g>`)
+	d.end()
 }
 
 // wallName writes a wall's number and name inside the room along the wall, where
-// nothing is in the way.
+// nothing is in the way; where there is no space for all of it, less.
 func (d *drawing) wallName(w *floors.Wall) {
-	name := wallLabel(w)
-	font := math.Min(0.75*d.font, 0.28)
-	length := 1.06 * wide(name, font)
-	if length > w.Length-0.6 {
-		return
+	font := d.placeFont
+	for _, name := range wallLabels(w) {
+		length := 1.06 * d.long(name, font, false)
+		if middle, found := d.alongWall(w, length, font); found {
+			d.wallNameAt(w, middle, font, name)
+			return
+		}
 	}
-	middle, found := 0.0, false
+}
+
+// alongWall finds where a name of some length is in nothing's way, from the middle of
+// the wall on.
+func (d *drawing) alongWall(w *floors.Wall, length, font float64) (middle float64, found bool) {
 	for _, share := range []float64{0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8, 0.15, 0.85, 0.1, 0.9} {
 		middle = share * w.Length
-		if middle-length/2 < 0.3 || middle+length/2 > w.Length-0.3 {
-			continue
-		}
-		if found = d.besideWall(w, middle, length, font); found {
-			break
+		if middle-length/2 >= 0.3 && middle+length/2 <= w.Length-0.3 && d.besideWall(w, middle, length, font) {
+			return middle, true
 		}
 	}
-	if !found {
-		middle = w.Length / 2
-	}
-	degrees := -w.Direction * 180 / math.Pi
+	return 0, false
+}
+
+// wallNameAt writes a name along a wall.
+func (d *drawing) wallNameAt(w *floors.Wall, middle, font float64, name string) {
+	degrees, flipped := d.readable(-w.Direction / degree)
 	across := 0.12 + 0.1*font
-	if math.Cos(w.Direction) < -1e-6 || math.Abs(math.Cos(w.Direction)) <= 1e-6 && math.Sin(w.Direction) < 0 {
-		degrees += 180 // not upside down
+	if flipped {
 		across += 0.72 * font
 	}
-	d.text(at(w.Place(middle, across)), "place", "middle", font, math.Remainder(degrees, 360), name)
+	d.text(at(w.Place(middle, across)), "place", "middle", font, degrees, name)
 }
 
 // besideWall reports whether a stretch along a wall holds no obstacle, no thread
@@ -146,7 +156,7 @@ func (d *drawing) besideWall(w *floors.Wall, middle, length, font float64) bool 
 			return false
 		}
 	}
-	for _, p := range d.marks {
+	for _, p := range d.trodden {
 		if b.holds(p) {
 			return false
 		}

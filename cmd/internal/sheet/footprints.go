@@ -27,7 +27,7 @@ func (f *figureSheet) shoes(out *svg) {
 			if foot == figures.LeftFoot {
 				across = -across
 			}
-			out.put(`<path id="%s" d="%s"/>`, shoe(figures.Dancer(who), foot), scaled(shape, s.Length, across))
+			out.put(`<path id="%s" d="%s"/>`, shoe(figures.Dancer(who), foot), data(curves(shape, s.Length, across)))
 		}
 	}
 	out.put("</defs>")

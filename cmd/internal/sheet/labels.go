@@ -8,6 +8,7 @@ import (
 
 	"lapwright/figures/geometry"
 	"lapwright/floors"
+	"lapwright/search/check"
 )
 
 // pitch is the room that a name of two lines takes across them, in heights of its
@@ -39,8 +40,7 @@ func (d *drawing) labels() {
 		faults[f.Row] = true
 	}
 	byWall := make([][]*label, len(d.room.Walls))
-	for i := range d.report.Rows {
-		row := &d.report.Rows[i]
+	name := func(row *check.Row) {
 		l := &label{number: row.Number, from: row.From, wall: &d.room.Walls[row.Wall], fault: faults[row.Number]}
 		l.lines = []string{fmt.Sprintf("%d  %s", row.Bar, row.Variant.Figure.Name)}
 		if more := shortened(row.Variant.Label); more != "" {
@@ -49,14 +49,20 @@ func (d *drawing) labels() {
 		l.along, _ = l.wall.Locate(row.From)
 		byWall[row.Wall] = append(byWall[row.Wall], l)
 	}
-	d.put(`<g id="names">`)
+	for i := range d.rows {
+		name(&d.rows[i])
+	}
+	if d.fault != nil {
+		name(d.fault)
+	}
+	d.group(`id="names"`)
 	for _, list := range byWall {
 		d.spread(list)
 		for _, l := range list {
 			d.write(l)
 		}
 	}
-	d.put(`</g>`)
+	d.end()
 }
 
 // short forms of what a way of dancing says, as tables have them.
@@ -126,8 +132,8 @@ const (
 
 // write writes a name and its thread.
 func (d *drawing) write(l *label) {
-	d.put(`<g class="figure" data-figure="%d">`, l.number)
-	defer d.put(`</g>`)
+	d.group(`class="figure" data-figure="%d"`, l.number)
+	defer d.end()
 	s := d.choose(l)
 	b := d.boxOf(l, s)
 	d.boxes = append(d.boxes, b)
@@ -139,7 +145,7 @@ func (d *drawing) write(l *label) {
 	if far := toward.Len(); far > 0.07 {
 		start := from.Add(toward.Scale(0.07 / far))
 		d.threads = append(d.threads, [2]geometry.Point{start, s.anchor})
-		d.put(`<polyline class="thread" points="%s"/>`, line([]geometry.Point{start, s.anchor}))
+		d.polyline("thread", start, s.anchor)
 	}
 	d.writeLines(l, s)
 }
@@ -182,14 +188,27 @@ func (d *drawing) lineFont(i int) float64 {
 	return d.font
 }
 
+// readable turns a direction for letters, in degrees, into one in which they do not
+// stand on their heads where the drawing is looked at; those along an upright line are
+// read upward. Flipped tells that it is the opposite one.
+func (d *drawing) readable(degrees float64) (same float64, flipped bool) {
+	looked := degrees
+	if d.turned {
+		looked += 90
+	}
+	looked = math.Remainder(looked, 360)
+	if looked > 90-1e-6 || looked < -90-1e-6 {
+		degrees, flipped = degrees+180, true
+	}
+	return math.Remainder(degrees, 360), flipped
+}
+
 // writeLines writes the lines of a name from its anchor on.
 func (d *drawing) writeLines(l *label, s spot) {
-	degrees, end := math.Remainder(s.angle*180/math.Pi, 360), "start"
-	if degrees > 90+1e-6 || degrees < -90-1e-6 || math.Abs(degrees-90) <= 1e-6 {
-		degrees, end = degrees-180, "end"
-	}
-	if degrees < -180 {
-		degrees += 360
+	degrees, flipped := d.readable(s.angle / degree)
+	end := "start"
+	if flipped {
+		end = "end"
 	}
 	// down leads from one line to the next.
 	down := geometry.Unit(degrees*math.Pi/180 + math.Pi/2)
@@ -223,9 +242,9 @@ func (d *drawing) boxOf(l *label, s spot) box {
 	if l.fault {
 		head += faulty
 	}
-	length := bold(head, d.font)
+	length := d.long(head, d.font, true)
 	for i, words := range l.lines[1:] {
-		length = math.Max(length, wide(words, d.lineFont(i+1)))
+		length = math.Max(length, d.long(words, d.lineFont(i+1), false))
 	}
 	along := geometry.Unit(s.angle).Scale(length + 0.1)
 	side := geometry.Unit(s.angle + math.Pi/2).Scale(0.96 * pitch * d.font)
@@ -245,7 +264,7 @@ func (d *drawing) within(b box) bool {
 	if d.written(b) || !d.everywhere(b, func(p geometry.Point) bool { return d.room.Clearance(at(p)) > 0.3 }, true) {
 		return false
 	}
-	for _, p := range d.marks {
+	for _, p := range d.trodden {
 		if b.holds(p) {
 			return false
 		}

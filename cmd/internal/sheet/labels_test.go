@@ -31,7 +31,8 @@ func TestApart(t *testing.T) {
 			r.Start.Stance = r.Steps[0].Variant.Entries[0]
 			d := newDrawing(room)
 			d.report = check.Dance(room, figures.DefaultCouple(), r, check.Limits{Margin: -1})
-			d.letter(labelled(d.report))
+			d.rows = d.report.Rows
+			d.letter(d.labelled())
 			d.floor()
 			d.couple()
 			d.labels()

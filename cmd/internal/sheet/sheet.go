@@ -31,17 +31,50 @@ type Title struct {
 	Line string // a line under the name; may be empty
 }
 
+// Plan says what of a routine is drawn, and how. The zero plan is all of it.
+type Plan struct {
+	// From and To are the figures that are drawn, as indexes of the report's rows; To 0
+	// stands for the end.
+	From, To int
+	// Fault tells that the figure at To is at fault: where it was to begin is marked.
+	Fault bool
+	// Letters is the height of the letters of names in metres; 0 for what suits the room.
+	Letters float64
+	// Width is how wide words are in heights of their letters, where the type is known;
+	// nil for that of whatever wide face there is.
+	Width func(words string, heavy bool) float64
+	// Turned tells that the drawing will be looked at turned by a quarter to the right, so
+	// that letters are set to be read then.
+	Turned bool
+	// Bare leaves out title, key and caution, for a page that has its own.
+	Bare bool
+}
+
 // Draw draws a routine as it was danced.
-func Draw(report *check.Report, title Title) []byte {
+func Draw(report *check.Report, title Title) []byte { return Lap(report, title, Plan{}).SVG() }
+
+// Lap draws a routine as it was danced.
+func Lap(report *check.Report, title Title, plan Plan) *Picture {
 	d := newDrawing(report.Room)
-	d.report = report
-	d.letter(labelled(report))
+	d.report, d.rows = report, report.Rows[plan.From:]
+	if plan.To > 0 || plan.Fault {
+		d.rows = report.Rows[plan.From:plan.To]
+	}
+	if plan.Fault {
+		d.fault = &report.Rows[plan.To]
+	}
+	d.width, d.turned = plan.Width, plan.Turned
+	if d.font = plan.Letters; d.font == 0 {
+		d.letter(d.labelled())
+	} else {
+		d.placeFont = 0.8 * d.font
+	}
+	d.outline()
 	d.floor()
 	d.couple()
 	d.labels()
 	d.wallNames()
-	d.frame(title)
-	return d.document(title)
+	return d.done(title, plan.Bare)
 }
 
 // DrawRoom draws an empty room.
@@ -51,27 +84,40 @@ func DrawRoom(room *floors.Room) []byte {
 	d.floor()
 	d.wallNames()
 	title := Title{Name: room.Name, Line: fmt.Sprintf("%.1f m² to dance on, %.1f m once round", room.Area(), room.LapLength())}
-	d.frame(title)
-	return d.document(title)
+	return d.done(title, false).SVG()
+}
+
+// done is the picture, with what is around the drawing unless it is to be bare.
+func (d *drawing) done(title Title, bare bool) *Picture {
+	d.title, d.words, d.Letters = title, d.describe(title), d.font
+	if bare {
+		const edge = 0.05
+		d.Low, d.High = d.Low.Sub(geometry.Point{X: edge, Y: edge}), d.High.Add(geometry.Point{X: edge, Y: edge})
+	} else {
+		d.frame(title)
+	}
+	return &d.Picture
 }
 
 // drawing gathers a drawing, from the lowest layer to the highest.
 type drawing struct {
-	svg
-	room    *floors.Room
-	report  *check.Report // nil for an empty room
-	font    float64       // height of the letters of a figure's name, in metres
-	low     geometry.Point
-	high    geometry.Point      // of everything drawn so far, in the drawing's own frame
-	boxes   []box               // of what has been written
-	marks   []geometry.Point    // feet and path
-	threads [][2]geometry.Point // from figures to their names
+	Picture
+	room      *floors.Room
+	report    *check.Report                          // nil for an empty room
+	rows      []check.Row                            // what of it is drawn
+	turned    bool                                   // see [Plan]
+	fault     *check.Row                             // the figure that is at fault, after these; may be nil
+	font      float64                                // height of the letters of a figure's name, in metres
+	placeFont float64                                // that of walls
+	width     func(words string, heavy bool) float64 // see [Plan]
+	boxes     []box                                  // of what has been written
+	trodden   []geometry.Point                       // feet and path
+	threads   [][2]geometry.Point                    // from figures to their names
 }
 
 func newDrawing(room *floors.Room) *drawing {
 	low, high := room.Bounds()
-	d := &drawing{room: room, low: geometry.Point{X: low.X, Y: -high.Y}, high: geometry.Point{X: high.X, Y: -low.Y}}
-	return d
+	return &drawing{room: room, Picture: Picture{Low: geometry.Point{X: low.X, Y: -high.Y}, High: geometry.Point{X: high.X, Y: -low.Y}}}
 }
 
 // size is the greater of the room's length and breadth, in metres.
@@ -91,6 +137,18 @@ func (d *drawing) letter(walls []int) {
 		}
 	}
 	d.font = math.Max(0.1, d.font)
+	d.placeFont = math.Min(0.75*d.font, 0.28)
+}
+
+// long is how long words are when they are written.
+func (d *drawing) long(words string, font float64, heavy bool) float64 {
+	switch {
+	case d.width != nil:
+		return font * d.width(words, heavy)
+	case heavy:
+		return bold(words, font)
+	}
+	return wide(words, font)
 }
 
 // at turns a place in the room into one in the drawing.
@@ -98,15 +156,18 @@ func at(p geometry.Point) geometry.Point { return geometry.Point{X: p.X, Y: -p.Y
 
 // cover widens the sheet so that a place in the drawing is on it.
 func (d *drawing) cover(p geometry.Point) {
-	d.low = geometry.Point{X: math.Min(d.low.X, p.X), Y: math.Min(d.low.Y, p.Y)}
-	d.high = geometry.Point{X: math.Max(d.high.X, p.X), Y: math.Max(d.high.Y, p.Y)}
+	d.Low = geometry.Point{X: math.Min(d.Low.X, p.X), Y: math.Min(d.Low.Y, p.Y)}
+	d.High = geometry.Point{X: math.Max(d.High.X, p.X), Y: math.Max(d.High.Y, p.Y)}
 }
 
-// labelled counts the figures that begin along each wall.
-func labelled(report *check.Report) []int {
-	n := make([]int, len(report.Room.Walls))
-	for i := range report.Rows {
-		n[report.Rows[i].Wall]++
+// labelled counts the names along each wall.
+func (d *drawing) labelled() []int {
+	n := make([]int, len(d.room.Walls))
+	for i := range d.rows {
+		n[d.rows[i].Wall]++
+	}
+	if d.fault != nil {
+		n[d.fault.Wall]++
 	}
 	return n
 }

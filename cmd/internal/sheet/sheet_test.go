@@ -3,11 +3,9 @@ package sheet_test
 import (
 	"encoding/xml"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -15,6 +13,7 @@ import (
 	"strings"
 	"testing"
 
+	"lapwright/cmd/internal/golden"
 	"lapwright/cmd/internal/sheet"
 	"lapwright/figures"
 	"lapwright/figures/geometry"
@@ -23,8 +22,6 @@ import (
 	"lapwright/search/check"
 	"lapwright/search/routine"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 func Example() {
 	room, _ := floors.Named("studio")
@@ -224,19 +221,7 @@ func TestWords(t *testing.T) {
 			}
 		}
 		path := filepath.Join("testdata", name+".txt")
-		if *update {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if string(want) != got {
-			t.Errorf("%s is not what it was (go test -update keeps the new one):\n%s", path, got)
-		}
+		golden.Text(t, path, got)
 	}
 }
 

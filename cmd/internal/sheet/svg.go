@@ -12,7 +12,10 @@ import (
 )
 
 // svg writes the elements of a drawing.
-type svg struct{ bytes.Buffer }
+type svg struct {
+	bytes.Buffer
+	prefix string // before names
+}
 
 // put writes an element on a line of its own.
 func (s *svg) put(format string, args ...any) {
@@ -69,46 +72,73 @@ func (s *svg) text(p geometry.Point, class, anchor string, font, degrees float64
 		class, num(p.X), num(p.Y), turn, num(100*font), anchor, plain(words))
 }
 
-// look is how everything looks. The colours of the two dancers are told apart by
-// colour-blind people, and by grey alone.
-const look = `
-    text { font-family: "Helvetica Neue", Helvetica, Arial, "Liberation Sans", sans-serif; fill: #1d2a30 }
-    .floor { fill: #fbf7ee }
-    .wall { fill: none; stroke: #1d2a30; stroke-width: 0.09; stroke-linejoin: round }
-    .stands { fill: #d9d2c3; stroke: #1d2a30; stroke-width: 0.03 }
-    .lane { fill: none; stroke: #a39a85; stroke-width: 0.035; stroke-dasharray: 0.22 0.16 }
-    .dance { fill: none; stroke: #a39a85; stroke-width: 0.06; stroke-linecap: round; stroke-linejoin: round }
-    .way { fill: none; stroke: #5d6b72; stroke-width: 0.035; stroke-linejoin: round }
-    .leader { fill: #0f4c75; stroke: #0f4c75; stroke-width: 0.012 }
-    .follower { fill: #fff; stroke: #b8480c; stroke-width: 0.026 }
-    .facing { fill: none; stroke: #1d2a30; stroke-width: 0.05; stroke-linecap: round; stroke-linejoin: round }
-    .under { fill: none; stroke: #fbf7ee; stroke-width: 0.11; stroke-linecap: round; stroke-linejoin: round }
-    .begins { fill: #fff; stroke: #1d2a30; stroke-width: 0.04 }
-    .thread { fill: none; stroke: #8b949a; stroke-width: 0.018 }
-    .name { font-weight: 600 }
-    .small { fill: #44535b }
-    .place { fill: #6a6454; letter-spacing: 0.04em }
-    .head { font-weight: 700 }
-    .bar { fill: #1d2a30 }
-    .hollow { fill: #fff; stroke: #1d2a30; stroke-width: 0.02 }
-`
+// SVG writes the picture as a file.
+func (p *Picture) SVG() []byte {
+	return append([]byte("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"), p.Inline("")...)
+}
 
-// document is the whole drawing.
-func (d *drawing) document(title Title) []byte {
-	var out svg
-	size := d.high.Sub(d.low)
+// Inline writes the picture as a part of a page; before names, which a page may have
+// only once, stands a prefix.
+func (p *Picture) Inline(prefix string) []byte {
+	out := svg{prefix: prefix}
+	size := p.High.Sub(p.Low)
 	const pixels = 1500.0
-	out.put(`<?xml version="1.0" encoding="UTF-8"?>`)
-	out.put(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="%s %s %s %s" width="%.0f" height="%.0f" role="img" aria-labelledby="title desc">`,
-		num(d.low.X), num(d.low.Y), num(size.X), num(size.Y), pixels, pixels*size.Y/size.X)
-	out.put(`<title id="title">%s</title>`, plain(title.Name))
-	out.put(`<desc id="desc">%s</desc>`, plain(d.describe(title)))
-	out.put("<style>%s  </style>", look)
-	d.shapes(&out)
-	out.put(`<rect x="%s" y="%s" width="%s" height="%s" fill="#fff"/>`, num(d.low.X), num(d.low.Y), num(size.X), num(size.Y))
-	out.Write(d.Bytes())
+	scope := ""
+	if prefix != "" {
+		scope = fmt.Sprintf(` id="%sdrawing"`, prefix)
+	}
+	out.put(`<svg%s xmlns="http://www.w3.org/2000/svg" viewBox="%s %s %s %s" width="%.0f" height="%.0f" role="img" aria-labelledby="%stitle %sdesc">`,
+		scope, num(p.Low.X), num(p.Low.Y), num(size.X), num(size.Y), pixels, pixels*size.Y/size.X, prefix, prefix)
+	out.put(`<title id="%stitle">%s</title>`, prefix, plain(p.title.Name))
+	out.put(`<desc id="%sdesc">%s</desc>`, prefix, plain(p.words))
+	out.put("<style>%s  </style>", css(prefix))
+	if len(p.outlines) > 0 {
+		out.put("<defs>")
+		for _, o := range p.outlines {
+			out.put(`<path id="%s%s" d="%s"/>`, prefix, o.name, data(o.curves))
+		}
+		out.put("</defs>")
+	}
+	out.put(`<rect x="%s" y="%s" width="%s" height="%s" fill="#fff"/>`, num(p.Low.X), num(p.Low.Y), num(size.X), num(size.Y))
+	for i := range p.marks {
+		out.mark(&p.marks[i])
+	}
 	out.put("</svg>")
 	return out.Bytes()
+}
+
+// mark writes a mark.
+func (s *svg) mark(m *mark) {
+	switch m.kind {
+	case group:
+		s.put("<g %s>", strings.Replace(m.attrs, `id="`, `id="`+s.prefix, 1))
+	case end:
+		s.put("</g>")
+	case told:
+		s.put("<title>%s</title>", plain(m.words))
+	case polygon:
+		s.put(`<polygon class="%s" points="%s"/>`, m.class, line(m.lines[0]))
+	case polyline:
+		s.put(`<polyline class="%s" points="%s"/>`, m.class, line(m.lines[0]))
+	case strokes:
+		words := make([]string, len(m.lines))
+		for i, points := range m.lines {
+			words[i] = "M" + line(points)
+		}
+		s.put(`<path class="%s" d="%s"/>`, m.class, strings.Join(words, " "))
+	case circle:
+		s.put(`<circle class="%s" cx="%s" cy="%s" r="%s"/>`, m.class, num(m.at.X), num(m.at.Y), num(m.size.X))
+	case rect:
+		s.put(`<rect class="%s" x="%s" y="%s" width="%s" height="%s"/>`, m.class, num(m.at.X), num(m.at.Y), num(m.size.X), num(m.size.Y))
+	case shoeMark:
+		attrs := m.attrs
+		if attrs != "" {
+			attrs += " "
+		}
+		s.put(`<use href="#%s%s" class="%s" %stransform="translate(%s %s) rotate(%s)"/>`, s.prefix, m.words, m.class, attrs, num(m.at.X), num(m.at.Y), num(m.degrees))
+	case text:
+		s.text(m.at, m.class, m.anchor, m.font, m.degrees, m.words)
+	}
 }
 
 // describe says in words what the drawing shows.
@@ -118,6 +148,9 @@ func (d *drawing) describe(title Title) string {
 	if d.report != nil {
 		words += fmt.Sprintf(" A routine of %d figures in %d bars: both dancers' footprints, the couple's path, and the name of each figure where it begins.",
 			len(d.report.Rows), d.report.Bars)
+	}
+	if d.fault != nil {
+		words += fmt.Sprintf(" It is drawn up to bar %d, where %s is at fault.", d.fault.Bar, d.fault.Variant.Name())
 	}
 	if title.Line != "" {
 		words += " " + title.Line + "."

@@ -15,23 +15,9 @@ import (
 
 	"pgregory.net/rapid"
 
+	"lapwright/cmd/internal/outside"
 	"lapwright/cmd/internal/track"
 )
-
-// outside finds a program that nobody here wrote. A machine without it leaves out what it
-// would check, and says so; where LAPWRIGHT_ALL is set it has to be there.
-func outside(t *testing.T, name string) (path string, ok bool) {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err == nil {
-		return path, true
-	}
-	if os.Getenv("LAPWRIGHT_ALL") != "" {
-		t.Fatalf("%s is not installed", name)
-	}
-	t.Logf("LEFT OUT: %s is not installed, so this file is not read back by it", name)
-	return "", false
-}
 
 func plan(t testing.TB, tempo float64, music bool) *track.Plan {
 	t.Helper()
@@ -46,7 +32,7 @@ func plan(t testing.TB, tempo float64, music bool) *track.Plan {
 // The MIDI file as midicsv reads it (John Walker, midicsv; the format is that of the MIDI
 // Manufacturers Association's Standard MIDI Files 1.0).
 func TestMIDIIsReadBack(t *testing.T) {
-	midicsv, ok := outside(t, "midicsv")
+	midicsv, ok := outside.Program(t, "midicsv")
 	if !ok {
 		return
 	}
@@ -175,7 +161,7 @@ func TestNoDrift(t *testing.T) {
 
 // The sound as sox reads it: as long as the bars take, and nothing clips.
 func TestWAVIsReadBack(t *testing.T) {
-	sox, ok := outside(t, "sox")
+	sox, ok := outside.Program(t, "sox")
 	if !ok {
 		return
 	}

@@ -6,6 +6,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+	"time"
 )
 
 // File is a file to be written.
@@ -66,7 +68,8 @@ func stage(f File) (*stagedFile, error) {
 	if target, err := filepath.EvalSymlinks(f.Path); err == nil {
 		s.path = target // the file that a link leads to is replaced, not the link
 	}
-	temp, err := os.CreateTemp(filepath.Dir(s.path), "."+filepath.Base(s.path)+".part-*")
+	sweep(s.path)
+	temp, err := os.CreateTemp(filepath.Dir(s.path), partOf(s.path)+"*")
 	if err != nil {
 		return nil, err
 	}
@@ -82,6 +85,29 @@ func stage(f File) (*stagedFile, error) {
 		return nil, err
 	}
 	return s, nil
+}
+
+// partOf is how the other names of a file begin.
+func partOf(path string) string { return "." + filepath.Base(path) + ".part-" }
+
+// stale is how old what is left of a program that was killed must be to be taken away: a
+// program that is still writing has written in the meantime.
+const stale = time.Hour
+
+// sweep takes away what programs that were killed have left of a file.
+func sweep(path string) {
+	entries, err := os.ReadDir(filepath.Dir(path))
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), partOf(path)) {
+			continue
+		}
+		if info, err := e.Info(); err == nil && info.Mode().IsRegular() && time.Since(info.ModTime()) > stale {
+			os.Remove(filepath.Join(filepath.Dir(path), e.Name()))
+		}
+	}
 }
 
 // place gives the file its name; if wanted, a file that it replaces is kept under

@@ -4,6 +4,11 @@
 // What lives here: that, and telling beforehand whether a file can be written.
 // What does not: what is in the file.
 //
+// A program that is killed leaves each file as it was or as it is to be, never a part
+// of it; of several files that are written together some may then be new and others
+// old. What it had written so far under another name (".lap.yaml.part-…") is taken away
+// when a file of that name is written an hour later or more.
+//
 //	if err := wholefile.Ready("lap.svg", false); err != nil { … }
 //	err := wholefile.Write("lap.svg", false, data)
 package wholefile
@@ -78,18 +83,4 @@ func place(temp, path string, force bool) error {
 		return ErrExists
 	}
 	return os.Rename(temp, path)
-}
-
-// cause is what the system says without the name of the file, which may be that
-// of the temporary one.
-func cause(err error) error {
-	var at *fs.PathError
-	if errors.As(err, &at) {
-		return at.Err
-	}
-	var link *os.LinkError
-	if errors.As(err, &link) {
-		return link.Err
-	}
-	return err
 }

@@ -1,0 +1,4 @@
+package handout
+
+// Printable is printable, for its tests.
+var Printable = printable

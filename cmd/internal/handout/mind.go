@@ -1,0 +1,154 @@
+package handout
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"lapwright/cmd/internal/wording"
+	"lapwright/figures"
+	"lapwright/graph"
+	"lapwright/search/check"
+)
+
+// Remark is something to mind.
+type Remark struct {
+	Head  string // where: bars, or a figure
+	Words string
+}
+
+// Limits of what is worth a remark: a clearance in metres, and a share of the stride.
+const (
+	tight  = 0.25
+	strong = 0.1
+)
+
+// remarks collects what to mind: the joins that change something, what is tight or
+// stretched, and the library's notes.
+func (h *Handout) remarks() {
+	type join struct {
+		words string
+		bars  []int
+	}
+	var joins []string
+	found := map[string]*join{}
+	for i := range h.Danced {
+		before := h.before(i)
+		if before == nil {
+			continue
+		}
+		row := &h.Report.Rows[i]
+		words := joinWords(before, row)
+		if words == "" {
+			continue
+		}
+		head := before.Variant.Figure.Name + ", then " + row.Variant.Figure.Name
+		key := head + "\n" + words
+		if found[key] == nil {
+			found[key] = &join{words: words}
+			joins = append(joins, key)
+		}
+		found[key].bars = append(found[key].bars, row.Bar)
+	}
+	for _, key := range joins {
+		head, _, _ := strings.Cut(key, "\n")
+		h.Remarks = append(h.Remarks, Remark{head + " (" + barsWords(found[key].bars) + ")", found[key].words})
+	}
+	h.places()
+	h.notes()
+}
+
+// before is what is danced before a row: where the routine closes, the last row comes
+// before the first.
+func (h *Handout) before(i int) *check.Row {
+	switch {
+	case i > 0:
+		return &h.Report.Rows[i-1]
+	case h.Report.Closes && h.Fault == nil && len(h.Report.Rows) > 1:
+		return &h.Report.Rows[len(h.Report.Rows)-1]
+	}
+	return nil
+}
+
+// joinWords says what changes at a join; it is empty where there is nothing to mind.
+func joinWords(before, row *check.Row) string {
+	var words []string
+	if row.NextWall {
+		words = append(words, "take the next wall's line of dance at the corner: "+before.Exit.Facing.String()+" is now "+row.Entry.Facing.String())
+	}
+	if row.Entry.Hold != figures.Closed {
+		words = append(words, "step off "+wording.Hold(row.Entry.Hold.String()))
+	}
+	if row.Join != graph.Easy {
+		words = append(words, "awkward, try it out slowly: "+row.Join.String())
+	}
+	return sentence(strings.Join(words, "; "))
+}
+
+// places are where the floor is tight and where strides are not the usual ones.
+func (h *Handout) places() {
+	for i := range h.Danced {
+		f, row := &h.Routine.Figures[i], &h.Report.Rows[i]
+		if row.Clear < tight {
+			h.Remarks = append(h.Remarks, Remark{"Bar " + strconv.Itoa(f.Bar) + ", " + f.Figure, fmt.Sprintf("Only %.2f m from %s: keep the frame compact.", row.Clear, wording.The(f.NearestTo))})
+		}
+	}
+	short, long := map[float64][]int{}, map[float64][]int{}
+	for i := range h.Danced {
+		row := &h.Report.Rows[i]
+		switch {
+		case row.Scale < 1-strong/2:
+			short[row.Scale] = append(short[row.Scale], row.Bar)
+		case row.Scale > 1+strong/2:
+			long[row.Scale] = append(long[row.Scale], row.Bar)
+		}
+	}
+	for _, list := range []struct {
+		of    map[float64][]int
+		words string
+	}{{short, "Shorter strides"}, {long, "Longer strides"}} {
+		for _, scale := range slices.Sorted(maps.Keys(list.of)) {
+			h.Remarks = append(h.Remarks, Remark{list.words + " (" + barsWords(list.of[scale]) + ")", fmt.Sprintf("%.0f %% of the usual stride, so that the lap fits the room.", 100*scale)})
+		}
+	}
+}
+
+// notes are the library's teaching notes for the figures.
+func (h *Handout) notes() {
+	said := map[string]bool{}
+	for i := range h.Danced {
+		f := h.Report.Rows[i].Variant.Figure
+		if f.Note != "" && !said[f.Name] {
+			said[f.Name] = true
+			h.Remarks = append(h.Remarks, Remark{f.Name, sentence(f.Note)})
+		}
+	}
+}
+
+// barsWords names bars: "bar 3", "bars 3, 7 and 12".
+func barsWords(bars []int) string {
+	if len(bars) == 1 {
+		return "bar " + strconv.Itoa(bars[0])
+	}
+	words := make([]string, len(bars))
+	for i, bar := range bars {
+		words[i] = strconv.Itoa(bar)
+	}
+	return "bars " + strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// sentence begins with a capital and ends with a full stop.
+func sentence(words string) string {
+	words = strings.TrimSpace(words)
+	if words == "" {
+		return ""
+	}
+	letters := []rune(words)
+	letters[0] = []rune(strings.ToUpper(string(letters[:1])))[0]
+	if last := letters[len(letters)-1]; !strings.ContainsRune(".!?", last) {
+		letters = append(letters, '.')
+	}
+	return string(letters)
+}

@@ -1,0 +1,228 @@
+//go:build unix
+
+package wholefile_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"os/signal"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"lapwright/cmd/internal/wholefile"
+)
+
+// asked is the environment variable by which a test runs this program again, to be
+// killed, or with less than it needs.
+const asked = "LAPWRIGHT_WHOLEFILE"
+
+func TestMain(m *testing.M) {
+	path := os.Getenv("LAPWRIGHT_WHOLEFILE_PATH")
+	switch os.Getenv(asked) {
+	case "":
+		os.Exit(m.Run())
+	case "again and again":
+		for i := 0; ; i++ {
+			files := []wholefile.File{{Path: path, Data: version(i)}, {Path: path + "-2", Data: version(i)}}
+			if i%2 == 0 {
+				files = files[:1]
+			}
+			if err := wholefile.WriteAll(true, files...); err != nil {
+				fmt.Println(err)
+				os.Exit(1)
+			}
+			if i == 0 {
+				fmt.Println("begun")
+			}
+		}
+	case "small files only":
+		signal.Ignore(syscall.SIGXFSZ)
+		if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: 4096, Max: 4096}); err != nil {
+			fmt.Println(err)
+			os.Exit(2)
+		}
+	case "as nobody":
+		if os.Getuid() == 0 {
+			if err := errors.Join(syscall.Setgid(65534), syscall.Setuid(65534)); err != nil {
+				fmt.Println(err)
+				os.Exit(2)
+			}
+		}
+	}
+	err := wholefile.WriteAll(true, wholefile.File{Path: filepath.Join(filepath.Dir(path), "first"), Data: []byte("short")}, wholefile.File{Path: path, Data: version(1)})
+	fmt.Println(err)
+	os.Exit(0)
+}
+
+// version is what a file holds: half a million times the same letter, so that a part of
+// it, or a mixture of two, is found out.
+func version(i int) []byte { return bytes.Repeat([]byte{byte('a' + i%26)}, 500_000) }
+
+// again runs this program as a test asks for.
+func again(t *testing.T, how, path string) *exec.Cmd {
+	t.Helper()
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(self)
+	cmd.Env = append(os.Environ(), asked+"="+how, "LAPWRIGHT_WHOLEFILE_PATH="+path)
+	return cmd
+}
+
+// isWhole tells whether a file holds a version, all of it.
+func isWhole(t *testing.T, path string) {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return // not even the first has been written
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(data) != 500_000 || bytes.Count(data, data[:1]) != len(data) {
+		t.Fatalf("%s has %d bytes, %d of them alike", filepath.Base(path), len(data), bytes.Count(data, data[:1]))
+	}
+}
+
+// TestKilled kills the program in the middle of writing, many times: each file is whole,
+// and what is left has other names, which begin with a dot.
+func TestKilled(t *testing.T) {
+	folder := t.TempDir()
+	path := filepath.Join(folder, "lap.yaml")
+	left := 0
+	for range 40 {
+		cmd := again(t, "again and again", path)
+		begun, err := cmd.StdoutPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := begun.Read(make([]byte, 5)); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(rand.IntN(20_000)) * time.Microsecond)
+		if err := cmd.Process.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		cmd.Wait()
+		isWhole(t, path)
+		isWhole(t, path+"-2")
+		for _, name := range strings.Fields(names(t, folder)) {
+			switch {
+			case name == "lap.yaml" || name == "lap.yaml-2":
+			case strings.HasPrefix(name, ".lap.yaml"):
+				left++
+				old := time.Now().Add(-2 * time.Hour)
+				if err := os.Chtimes(filepath.Join(folder, name), old, old); err != nil {
+					t.Fatal(err)
+				}
+			default:
+				t.Fatalf("left behind: %s", name)
+			}
+		}
+	}
+	if left == 0 {
+		t.Log("it was never killed with a file half written")
+	}
+	// The next that writes the files takes away what is left.
+	for _, name := range []string{path, path + "-2"} {
+		if err := wholefile.Write(name, true, version(3)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := names(t, folder); got != "lap.yaml lap.yaml-2" {
+		t.Errorf("left behind: %s", got)
+	}
+}
+
+// TestPartsInUse: what another program is writing just now is left alone.
+func TestPartsInUse(t *testing.T) {
+	folder := t.TempDir()
+	other := filepath.Join(folder, ".lap.yaml.part-123")
+	if err := os.WriteFile(other, []byte("half"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := wholefile.Write(filepath.Join(folder, "lap.yaml"), false, []byte("whole")); err != nil {
+		t.Fatal(err)
+	}
+	if got := names(t, folder); got != ".lap.yaml.part-123 lap.yaml" {
+		t.Errorf("there is %s", got)
+	}
+}
+
+// refused has a program that lacks something write two files where an older one is: it
+// says why it can't, and nothing has changed.
+func refused(t *testing.T, how, folder, words string) {
+	t.Helper()
+	path := filepath.Join(folder, "lap.yaml")
+	before := names(t, folder)
+	out, err := again(t, how, path).Output()
+	if err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	if !strings.Contains(string(out), words) || strings.Contains(string(out), ".part-") {
+		t.Errorf("it says %q, want %q", out, words)
+	}
+	if got := content(t, path); got != "old" {
+		t.Errorf("the old file holds %.20q", got)
+	}
+	if got := names(t, folder); got != before {
+		t.Errorf("left behind: %s", got)
+	}
+}
+
+// withOld puts an older file in a folder.
+func withOld(t *testing.T, folder string) {
+	t.Helper()
+	if err := os.WriteFile(filepath.Join(folder, "lap.yaml"), []byte("old"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestTooLarge: the system lets no file grow so large.
+func TestTooLarge(t *testing.T) {
+	folder := t.TempDir()
+	withOld(t, folder)
+	refused(t, "small files only", folder, "lap.yaml: it cannot be written: it is larger than files may be here")
+}
+
+// TestNotAllowed: the folder belongs to somebody else.
+func TestNotAllowed(t *testing.T) {
+	folder := t.TempDir()
+	withOld(t, folder)
+	if err := errors.Join(os.Chmod(filepath.Dir(folder), 0o755), os.Chmod(folder, 0o555)); err != nil {
+		t.Fatal(err)
+	}
+	defer os.Chmod(folder, 0o755)
+	refused(t, "as nobody", folder, "first: it cannot be written: you are not allowed to write there")
+}
+
+// TestFullDisk: a small disk that is full, and then can only be read.
+func TestFullDisk(t *testing.T) {
+	folder := t.TempDir()
+	mount, err := exec.LookPath("mount")
+	if err != nil || os.Getuid() != 0 {
+		t.Skip("LEFT OUT: a small disk can be made only by root, with mount; TestTooLarge has the program fail in the same place")
+	}
+	if out, err := exec.Command(mount, "-t", "tmpfs", "-o", "size=64k", "tmpfs", folder).CombinedOutput(); err != nil {
+		t.Skipf("LEFT OUT: a small disk cannot be made here: %v: %s", err, out)
+	}
+	defer exec.Command("umount", folder).Run()
+	withOld(t, folder)
+	refused(t, "on a small disk", folder, "lap.yaml: it cannot be written: there is no space left on the disk")
+	if out, err := exec.Command(mount, "-o", "remount,ro", folder).CombinedOutput(); err != nil {
+		t.Skipf("LEFT OUT: it cannot be made a disk that can only be read: %v: %s", err, out)
+	}
+	refused(t, "on a disk that can only be read", folder, "first: it cannot be written: the disk can only be read")
+}
