@@ -1,0 +1,146 @@
+// Calls for the hall: big letters that are read from the far wall, each figure
+// called a bar before it is danced, by two soft notes and by the browser's voice.
+import { el } from "./elements.js";
+import { Beat, chime, hush, localVoice, speak, wake } from "./clicks.js";
+import { caution } from "./words.js";
+
+export class Calling {
+  // next draws the next drill.
+  constructor(next) {
+    this.next = next;
+    this.beat = new Beat();
+    this.spoken = true;
+    this.called = -1;
+    this.now = el("p", { class: "call-now" });
+    this.then = el("p", { class: "call-then" });
+    this.place = el("p", { class: "call-place" });
+    this.dots = el("div", { class: "call-dots", "aria-hidden": "true" }, [1, 2, 3].map((n) => el("span", { text: n })));
+    this.runButton = el("button", { type: "button", class: "main", onclick: () => this.toggle() }, "Go");
+    this.tempo = el("input", { type: "range", min: 10, max: 60, step: 1, value: 29, "aria-label": "Tempo, bars a minute", oninput: () => this.setTempo() });
+    this.tempoWords = el("output");
+    const voice = el("input", { type: "checkbox", checked: true, onchange: () => { this.spoken = voice.checked; hush(); } });
+    const clicks = el("input", { type: "checkbox", checked: true, onchange: () => { this.beat.sound = clicks.checked; } });
+    this.voiceWords = el("span", { text: "Voice" });
+    this.heard = el("p", { class: "unseen", "aria-live": "off" });
+    this.dialog = el("dialog", { class: "calling", "aria-label": "Calls for the hall" },
+      el("div", { class: "call-top" }, this.place, el("button", { type: "button", onclick: () => this.dialog.close() }, "Close")),
+      el("div", { class: "call-words" }, this.now, this.then), this.dots,
+      el("div", { class: "call-foot" }, this.runButton, this.nextButton = el("button", { type: "button", id: "call-next", onclick: () => this.another() }, "Next drill (N)"),
+        el("label", { class: "tick" }, this.tempo, this.tempoWords), el("label", { class: "tick" }, clicks, "Clicks"), el("label", { class: "tick" }, voice, this.voiceWords)),
+      el("p", { class: "call-caution", text: caution }), this.heard);
+    this.dialog.addEventListener("close", () => this.halt());
+    this.dialog.addEventListener("keydown", (e) => {
+      if (e.ctrlKey || e.metaKey || e.altKey) return;
+      if (e.key === "n" || e.key === "N" || (e.key === "ArrowRight" && e.target !== this.tempo)) { e.preventDefault(); this.another(); }
+      if (e.key === " " && !e.target.closest("button, input")) { e.preventDefault(); this.toggle(); }
+    });
+    document.body.append(this.dialog);
+    this.tick = this.tick.bind(this);
+  }
+
+  // open shows a drill's calls.
+  open(drill, tempo) {
+    this.tempo.value = tempo;
+    this.setTempo();
+    if (localVoice() === null) this.voiceWords.textContent = "Voice (none on this machine: two notes call)";
+    else this.voiceWords.textContent = "Voice";
+    this.load(drill);
+    this.dialog.showModal();
+    this.runButton.focus();
+  }
+
+  load(drill) {
+    this.halt();
+    this.drill = drill;
+    this.called = -1;
+    this.beat.beatsInBar = Math.round(drill.routine.totals.beats / drill.routine.totals.bars) || 3;
+    this.beat.base = -2 * this.beat.beatsInBar;
+    this.show();
+  }
+
+  setTempo() {
+    this.beat.setTempo(Number(this.tempo.value));
+    this.tempoWords.textContent = `${this.tempo.value} bars a minute`;
+  }
+
+  toggle() { if (this.beat.running) this.halt(); else this.run(); }
+
+  // run begins with two bars that are counted, in the second of which the first
+  // figure is called.
+  run() {
+    wake();
+    const end = this.drill.routine.totals.beats;
+    let from = this.beat.now();
+    if (from >= end - 1e-6) { from = -2 * this.beat.beatsInBar; this.called = -1; }
+    this.beat.go(from, end);
+    this.runButton.textContent = "Pause";
+    if (this.dialog.requestFullscreen && !document.fullscreenElement) this.dialog.requestFullscreen().catch(() => { /* the window is enough */ });
+    this.tick();
+  }
+
+  halt() {
+    if (this.beat.running) this.beat.halt();
+    clearTimeout(this.timer);
+    hush();
+    this.runButton.textContent = "Go";
+    if (!this.dialog.open && document.fullscreenElement) document.exitFullscreen().catch(() => { /* it is left already */ });
+  }
+
+  async another() {
+    if (this.asking) return;
+    this.asking = true;
+    this.nextButton.disabled = true;
+    const was = this.beat.running;
+    try {
+      const found = await this.next();
+      if (found && this.dialog.open) {
+        this.load(found.drill);
+        if (was) this.run();
+      }
+    } finally {
+      this.asking = false;
+      this.nextButton.disabled = false;
+      this.nextButton.focus();
+    }
+  }
+
+  // tick goes by a timer and not by frames, so that calls go on when nobody looks.
+  tick() {
+    if (!this.beat.running) return;
+    if (this.beat.now() >= this.drill.routine.totals.beats) {
+      this.halt();
+      this.show();
+      return;
+    }
+    this.call();
+    this.show();
+    this.timer = setTimeout(this.tick, 40);
+  }
+
+  // call calls what begins in a bar from now.
+  call() {
+    const beat = this.beat.now(), calls = this.drill.calls, b = this.beat.beatsInBar;
+    const due = calls.findIndex((c, i) => i > this.called && (c.bar - 1) * b - b <= beat && (c.bar - 1) * b > beat - 0.01);
+    if (due < 0) return;
+    this.called = due;
+    chime();
+    const words = calls[due].name.replace(/ \(.*/, "");
+    this.heard.textContent = words;
+    if (this.spoken) speak(words, Math.max(1, Math.min(1.6, this.beat.tempo / 26)));
+  }
+
+  // show writes what is danced and what comes next.
+  show() {
+    const beat = this.beat.now(), calls = this.drill.calls, b = this.beat.beatsInBar, total = this.drill.routine.totals;
+    let i = -1;
+    while (i + 1 < calls.length && (calls[i + 1].bar - 1) * b <= beat + 1e-6) i++;
+    const over = beat >= total.beats - 1e-6;
+    const set = (node, words) => { if (node.textContent !== words) node.textContent = words; };
+    set(this.now, over ? "The end" : i < 0 ? (this.beat.running ? "Count" : `Drill ${this.drill.seed}`) : calls[i].name);
+    set(this.then, over ? "N: the next drill" : i + 1 < calls.length ? `next: ${calls[i + 1].name}` : "next: the end");
+    const bar = Math.floor(beat / b + 1e-6) + 1;
+    set(this.place, over ? `${total.bars} bars` : i < 0 ? `${total.bars} bars, counted in` : `Bar ${Math.min(bar, total.bars)} of ${total.bars}`);
+    const count = ((Math.floor(beat + 1e-6) % b) + b) % b;
+    [...this.dots.children].forEach((d, n) => d.classList.toggle("on", this.beat.running && n === count));
+  }
+}

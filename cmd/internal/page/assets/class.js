@@ -1,0 +1,129 @@
+// The sheet of the class: who dances, and which figures they know.
+import { el } from "./elements.js";
+import { ask } from "./wire.js";
+import { changed, hear, state } from "./store.js";
+import { book } from "./book.js";
+import { classFile } from "./files.js";
+import { keeper } from "./keeper.js";
+import { count, number } from "./words.js";
+
+const levels = ["social", "bronze", "silver", "gold"];
+
+export function open(root) {
+  const c = state.couple;
+  const list = el("ul", { class: "book", id: "book" });
+  const words = el("p", { class: "quiet", role: "status", "aria-live": "polite" });
+  const weeks = el("div");
+  const find = el("input", { id: "find-figure", placeholder: "Find a figure", maxlength: 80, oninput: () => sift() });
+  const style = el("select", { id: "style", onchange: () => { c.style = style.value; changed("couple"); fill(); } }, ["international", "american", "country", "all"].map((s) => el("option", { value: s, text: s })));
+  let figures = [];
+
+  const radio = (value, label) => el("label", { class: "tick" }, el("input", { type: "radio", name: "how", value, checked: c.how === value, onchange: () => { c.how = value; changed("couple"); fill(); } }), label);
+  const level = (name) => el("label", { class: "tick" }, el("input", { type: "checkbox", checked: c.levels.includes(name), value: name, onchange: (e) => {
+    c.levels = levels.filter((l) => (l === name ? e.target.checked : c.levels.includes(l)));
+    changed("couple");
+    fill();
+  } }), name);
+  const levelBox = el("fieldset", { id: "levels" }, el("legend", { text: "Levels" }), el("div", { class: "choice" }, levels.map(level)),
+    el("p", { class: "quiet" }, "Silver holds bronze, gold both. Social stands by itself."));
+
+  // weekOf is the week in which a figure is taught, from 1; 0 for none.
+  const weekOf = (name) => c.weeks.findIndex((w) => w.figures.includes(name)) + 1;
+  const known = (name) => c.how === "ticked" ? c.known.includes(name) : c.how === "weeks" ? weekOf(name) > 0 && weekOf(name) <= c.week : false;
+
+  function tick(name, on) {
+    if (c.how === "weeks") {
+      for (const w of c.weeks) w.figures = w.figures.filter((n) => n !== name);
+      if (on) c.weeks[c.week - 1].figures.push(name);
+      showWeeks();
+    } else {
+      if (c.how === "level") { c.how = "ticked"; root.querySelector('input[name="how"][value="ticked"]').checked = true; }
+      c.known = on ? [...new Set([...c.known, name])] : c.known.filter((n) => n !== name);
+    }
+    changed("couple");
+    tell();
+  }
+
+  function row(f) {
+    const week = weekOf(f.name), usual = f.variations[0];
+    const box = el("input", { type: "checkbox", checked: known(f.name), onchange: () => tick(f.name, box.checked) });
+    const joins = (title, names) => el("p", {}, el("b", { text: title + " " }), names.length ? names.map((n, i) => [i ? ", " : "", el("span", { class: known(n) ? "known-join" : "", text: known(n) ? "✓ " + n : n })]) : "nothing that may be danced");
+    const more = el("details", { ontoggle: () => { if (more.open) inner.replaceChildren(f.note ? el("p", { text: f.note }) : "", joins("Goes on with:", f.goes_on_with), joins("Comes after:", f.comes_after)); } }, el("summary", { text: "Joins to" }));
+    const inner = el("div");
+    more.append(inner);
+    const at = [...new Set(f.levels.map((l) => l.level))].join(", ");
+    return el("li", { "data-name": f.name }, el("label", { class: "tick" }, box, el("span", {}, el("b", { text: f.name }), el("small", { class: "quiet", text: `${at}  ·  ${count(usual.bars, "bar")}  ·  ${number(usual.difficulty.total)} points a bar${c.how === "weeks" && week ? `  ·  week ${week}` : ""}` }))), more);
+  }
+
+  async function fill() {
+    levelBox.hidden = c.how !== "level";
+    weeks.hidden = c.how !== "weeks";
+    style.value = c.style;
+    showWeeks();
+    words.textContent = "Looking in the library …";
+    try {
+      figures = c.how === "level"
+        ? (await ask("figures", { flags: { level: c.levels.join(",") || "bronze", style: c.style } })).answer.figures
+        : await book();
+      list.replaceChildren(...figures.map(row));
+      sift();
+      tell();
+    } catch (e) {
+      words.textContent = e.message;
+    }
+  }
+
+  function tell() {
+    const n = figures.filter((f) => known(f.name)).length;
+    words.textContent = c.how === "level" ? `${count(figures.length, "figure")} of these levels may be danced. Tick figures to know only those.` : `${count(n, "figure")} known.`;
+  }
+
+  function sift() {
+    const wanted = find.value.trim().toLowerCase();
+    for (const li of list.children) li.hidden = wanted !== "" && !li.dataset.name.toLowerCase().includes(wanted);
+  }
+
+  function showWeeks() {
+    const name = el("input", { id: "class-name", value: c.name, maxlength: 80, onchange: () => { c.name = name.value; changed("couple"); } });
+    const list = el("ol", { class: "weeks" }, c.weeks.map((w, i) => {
+      const title = el("input", { value: w.title, maxlength: 120, "aria-label": `Title of week ${i + 1}`, placeholder: "title", onchange: () => { w.title = title.value; changed("couple"); } });
+      const note = el("input", { value: w.note, maxlength: 300, "aria-label": `Note for week ${i + 1}`, placeholder: "note", onchange: () => { w.note = note.value; changed("couple"); } });
+      const upTo = el("input", { type: "radio", name: "week", checked: c.week === i + 1, onchange: () => { c.week = i + 1; changed("couple"); fill(); } });
+      return el("li", { class: c.week === i + 1 ? "active" : "" }, el("label", { class: "tick" }, upTo, el("b", { text: `Week ${i + 1}` })), title, note,
+        el("p", { text: w.figures.join(", ") || "no figures yet" }));
+    }));
+    weeks.replaceChildren(el("label", {}, "Name of the class", name),
+      el("p", { class: "quiet" }, "Choose the week that it is now; figures that you tick are taught in that week. All up to it are known."), list,
+      el("p", { class: "actions" }, el("button", { type: "button", id: "week-add", onclick: () => { c.weeks.push({ title: "", note: "", figures: [] }); c.week = c.weeks.length; changed("couple"); fill(); } }, "Add a week"),
+        el("button", { type: "button", disabled: c.weeks.length < 2, onclick: () => { c.weeks.splice(c.week - 1, 1); c.week = Math.max(1, Math.min(c.week, c.weeks.length)); changed("couple"); fill(); } }, `Delete week ${c.week}`)));
+  }
+
+  // load takes up a class's file: the program reads it, week by week.
+  async function load(name, text) {
+    const files = { "class.yaml": text };
+    const last = (await ask("figures", { flags: { class: "class.yaml" }, files })).answer.class;
+    const all = [];
+    for (let w = 1; w <= last.weeks; w++) {
+      const k = w === last.weeks ? last : (await ask("figures", { flags: { class: "class.yaml", week: String(w) }, files })).answer.class;
+      all.push({ title: k.title, note: k.note, figures: k.taught });
+    }
+    Object.assign(c, { how: "weeks", name: last.name, style: last.style || "all", room: last.room, stride: last.stride || "", tempo: last.tempo || "", weeks: all, week: all.length });
+    root.querySelector('input[name="how"][value="weeks"]').checked = true;
+    changed("couple");
+    fill();
+  }
+
+  const text = () => {
+    if (c.how === "weeks" && c.weeks.some((w) => w.figures.length)) return classFile(c);
+    if (c.known.length) return classFile({ ...c, weeks: [{ title: "", note: "", figures: c.known }] });
+    throw new Error("Tick some figures first: a class is the figures that it has been taught.");
+  };
+
+  root.replaceChildren(el("div", { class: "class-grid" },
+    el("div", { class: "sheet" }, el("h2", { text: "Who dances" }), el("label", {}, "Style", style),
+      el("fieldset", {}, el("legend", { text: "They know" }), radio("level", "the figures of a level"), radio("ticked", "the figures that are ticked"), radio("weeks", "what a class has been taught, week by week")),
+      levelBox, weeks, keeper("classes", { what: "class", text, name: () => c.name, load })),
+    el("div", { class: "sheet" }, el("div", { class: "head" }, el("h2", { text: "Figures" }), el("label", { class: "row" }, el("span", { class: "unseen", text: "Find a figure" }), find)), words, list)));
+  hear("couple", tell);
+  fill();
+}
