@@ -58,6 +58,7 @@ func tested(m *testing.M) int {
 		return 1
 	}
 	os.Setenv("TMPDIR", scratch)
+	defer endBrowser()
 	return m.Run()
 }
 

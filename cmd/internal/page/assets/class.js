@@ -37,7 +37,7 @@ export function open(root) {
       if (on) c.weeks[c.week - 1].figures.push(name);
       showWeeks();
     } else {
-      if (c.how === "level") { c.how = "ticked"; root.querySelector('input[name="how"][value="ticked"]').checked = true; }
+      if (c.how === "level") { c.how = "ticked"; root.querySelector('input[name="how"][value="ticked"]').checked = true; levelBox.hidden = true; }
       c.known = on ? [...new Set([...c.known, name])] : c.known.filter((n) => n !== name);
     }
     changed("couple");

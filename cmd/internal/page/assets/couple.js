@@ -42,7 +42,7 @@ export function knownFigures() {
 export function coupleWords() {
   const c = state.couple;
   switch (c.how) {
-    case "ticked": return c.known.length ? `${c.known.length} figures that are ticked` : "nothing ticked yet: bronze";
+    case "ticked": return c.known.length ? (c.known.length === 1 ? "one figure that is ticked" : `${c.known.length} figures that are ticked`) : "nothing ticked yet: bronze";
     case "weeks": return `${c.name || "class"}, week ${c.week}`;
   }
   const style = c.style === "international" ? "" : ", " + c.style + " style";

@@ -131,7 +131,7 @@ function busy(on, words) {
 
 // bar shows how near the bound is to the best lap, or that this is not known.
 function bar(share) {
-  const node = byId("lap-bar");
+  const node = byId("lap-share");
   node.classList.toggle("unknown", share === null);
   if (share === null) node.removeAttribute("aria-valuenow");
   else node.setAttribute("aria-valuenow", String(Math.round(share * 100)));
@@ -175,6 +175,7 @@ function finish(reply, { room, roomFile, flags }) {
   };
   sheet.text = sheetText(sheet);
   put(sheet);
+  if (matchMedia("(max-width: 46rem)").matches) byId("lap-hall").scrollIntoView({ block: "start" });
   say(`A lap of ${a.routine.totals.bars} bars, in ${a.routine.figures.length} figures. ${a.cost.proven ? "Proven best." : ""}`);
 }
 

@@ -51,22 +51,23 @@ export function editor(svg, { changed, said }) {
     if (!held) view = frame();
     svg.setAttribute("viewBox", `${view.x} ${-view.y - view.h} ${view.w} ${view.h}`);
     const unit = view.w / Math.max(280, svg.clientWidth || 600); // metres in a pixel
+    svg.style.setProperty("--px", unit);
     const focused = svg.contains(document.activeElement) ? document.activeElement.dataset.key : null;
     const points = plan.outline.map(at).join(" ");
     const g = draw("g");
     if (room) g.append(floorOf(room));
     else g.append(draw("polygon", { class: "floor", points }), ...plan.obstacles.map(thing));
-    g.append(draw("polygon", { class: "walls", points, "stroke-width": 3 * unit }));
+    g.append(draw("polygon", { class: "walls", points }));
     plan.outline.forEach((a, i) => {
       const b = plan.outline[(i + 1) % plan.outline.length], l = lengthOf(a, b) || 1;
       const side = around(plan.outline) > 0 ? 1 : -1;
-      const out = { x: (a.x + b.x) / 2 + side * (b.y - a.y) / l * 17 * unit, y: (a.y + b.y) / 2 - side * (b.x - a.x) / l * 17 * unit };
-      g.append(draw("text", { x: out.x, y: -out.y, dy: "0.35em", "font-size": 14 * unit, text: `${Math.round(lengthOf(a, b) * 100) / 100} m` }));
+      const out = { x: (a.x + b.x) / 2 + side * (b.y - a.y) / l * 24 * unit, y: (a.y + b.y) / 2 - side * (b.x - a.x) / l * 20 * unit };
+      g.append(draw("text", { x: out.x, y: -out.y, dy: "0.35em", text: `${Math.round(lengthOf(a, b) * 100) / 100} m` }));
     });
     for (const part of parts()) {
       const p = part.where();
       g.append(draw("g", { class: "handle", tabindex: 0, role: "button", "data-key": part.key, "aria-label": `${part.name} at ${Math.round(p.x * 100) / 100}, ${Math.round(p.y * 100) / 100}: arrow keys move it`, transform: `translate(${at(p)})` },
-        draw("circle", { class: "hit", r: 17 * unit }), draw("circle", { r: 8 * unit, "stroke-width": 3 * unit }), draw("title", { text: part.name })));
+        draw("circle", { class: "hit", r: 17 * unit }), draw("circle", { r: 8 * unit }), draw("title", { text: part.name })));
     }
     svg.replaceChildren(g);
     if (focused) svg.querySelector(`[data-key="${focused}"]`)?.focus();

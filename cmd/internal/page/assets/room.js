@@ -1,10 +1,9 @@
 // The sheet of the room: pick one, or draw one, and see what it is to dancers.
-import { el, later, say } from "./elements.js";
+import { draw, el, later, say } from "./elements.js";
 import { changed, hear, state } from "./store.js";
 import { roomFile } from "./files.js";
 import { readRoom, roomChoices } from "./rooms.js";
 import { boxOf, editor, lengthOf, middleOf, resize, shift, stretch } from "./outline.js";
-import { draw } from "./elements.js";
 import { keeper } from "./keeper.js";
 import { count, metres, number } from "./words.js";
 
@@ -12,14 +11,14 @@ let plan = null, edit = null, drawn = false;
 
 export function open(root) {
   const pick = el("select", { id: "room-pick" });
-  const svg = draw("svg", { class: "outline", role: "group", "aria-label": "Plan of the room; every corner and every thing is a handle" });
+  const svg = draw("svg", { class: "drawing outline", role: "group", "aria-label": "Plan of the room; every corner and every thing is a handle" });
   const facts = el("dl", { class: "facts", id: "room-facts" });
   const walls = el("table", { class: "beside" });
   const error = el("p", { class: "error", role: "alert" });
   const name = el("input", { id: "room-name", maxlength: 60 });
   const margin = el("input", { id: "room-margin", type: "number", min: 0, max: 2, step: 0.05, placeholder: "0.1" });
   const posted = el("input", { id: "room-capacity", type: "number", min: 0, max: 5000, placeholder: "as the venue posts" });
-  const sides = el("tbody"), things = el("tbody");
+  const sides = el("tbody"), things = el("div");
 
   edit = editor(svg, { changed: (ended) => { drawn = true; edit.show(plan, null); if (ended) { lists(); ask(); } }, said: say });
 
@@ -53,15 +52,18 @@ export function open(root) {
         el("td", {}, el("button", { type: "button", "aria-label": `New corner in the middle of side ${i + 1}`, title: "New corner in its middle", onclick: () => { plan.outline.splice(i + 1, 0, { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 }); plan.walls.splice(i + 1, 0, ""); redo(); } }, "+"),
           " ", el("button", { type: "button", disabled: n <= 3, "aria-label": `Delete corner ${i + 1}, where side ${i + 1} begins`, title: "Delete the corner at its beginning", onclick: () => { plan.outline.splice(i, 1); plan.walls.splice(i, 1); redo(); } }, "✕")));
     }));
-    things.replaceChildren(...plan.obstacles.map((o, i) => {
-      const words = el("input", { value: o.name, maxlength: 40, "aria-label": `Name of thing ${i + 1}`, onchange: () => { o.name = words.value; redo(); } });
-      const field = (label, value, set) => { const f = el("input", { type: "number", step: 0.1, value: Math.round(value * 100) / 100, "aria-label": `${label} of thing ${i + 1} in metres`, onchange: () => { set(Number(f.value)); redo(); } }); return el("td", {}, f); };
-      const m = middleOf(o), round = !o.outline.length, b = round ? null : boxOf(o);
-      return el("tr", {}, el("td", {}, words), field("x", m.x, (v) => shift(o, v, middleOf(o).y)), field("y", m.y, (v) => shift(o, middleOf(o).x, v)),
-        round ? field("Radius", o.radius, (v) => { if (v > 0) o.radius = v; }) : field("Width", b.w, (v) => { if (v > 0) resize(o, v, boxOf(o).h); }),
-        round ? el("td", { text: "radius" }) : field("Depth", b.h, (v) => { if (v > 0) resize(o, boxOf(o).w, v); }),
-        el("td", {}, el("button", { type: "button", "aria-label": `Delete ${o.name || "thing " + (i + 1)}`, onclick: () => { plan.obstacles.splice(i, 1); redo(); } }, "✕")));
-    }));
+    things.replaceChildren(...(plan.obstacles.length ? plan.obstacles.map(thingRow) : [el("p", { class: "quiet", text: "Nothing: the floor is free." })]));
+  }
+
+  // thingRow is what can be typed of a column or of something with corners.
+  function thingRow(o, i) {
+    const field = (label, value, set) => { const f = el("input", { type: "number", step: 0.1, value: Math.round(value * 100) / 100, "data-thing": i, "data-field": label, onchange: () => { set(Number(f.value)); redo(); } }); return el("label", {}, label, f); };
+    const words = el("input", { value: o.name, maxlength: 40, onchange: () => { o.name = words.value; redo(); } });
+    const m = middleOf(o), round = !o.outline.length, b = round ? null : boxOf(o);
+    return el("div", { class: "thing-row", role: "group", "aria-label": o.name || `Thing ${i + 1}` }, el("label", { class: "name" }, "Name", words),
+      el("button", { type: "button", "aria-label": `Delete ${o.name || "thing " + (i + 1)}`, onclick: () => { plan.obstacles.splice(i, 1); redo(); } }, "✕"),
+      field("Middle x", m.x, (v) => shift(o, v, middleOf(o).y)), field("Middle y", m.y, (v) => shift(o, middleOf(o).x, v)),
+      round ? field("Radius", o.radius, (v) => { if (v > 0) o.radius = v; }) : [field("Width", b.w, (v) => { if (v > 0) resize(o, v, boxOf(o).h); }), field("Depth", b.h, (v) => { if (v > 0) resize(o, boxOf(o).w, v); })]);
   }
 
   function tell(room) {
@@ -107,8 +109,8 @@ export function open(root) {
       el("p", { class: "guide" }, "The number of couples is a guide: the limit that the venue posts, local rules and those in charge of the floor decide."), walls),
     el("div", { class: "sheet" }, el("h2", { text: "In numbers" }), el("label", {}, "Name", name),
       el("div", { class: "two" }, el("label", {}, "Kept free at walls, m", margin), el("label", {}, "Posted limit, couples", posted)),
-      el("table", { class: "sides" }, el("caption", { text: "Sides" }), el("thead", {}, el("tr", {}, ["", "Name", "Length, m", "Corners"].map((t) => el("th", { scope: "col", text: t })))), sides),
-      el("table", { class: "sides" }, el("caption", { text: "What stands in it" }), el("thead", {}, el("tr", {}, ["Name", "x", "y", "Width", "Depth", "Delete"].map((t) => el("th", { scope: "col", text: t })))), things),
+      el("table", { class: "sides" }, el("caption", { text: "Sides" }), el("thead", {}, el("tr", {}, [["", "slim"], ["Name", "broad"], ["Length, m"], ["Corners"]].map(([t, c]) => el(t ? "th" : "td", { scope: t && "col", class: c, text: t })))), sides),
+      el("h3", { text: "What stands in it" }), things,
       keeper("rooms", { what: "room", text: () => roomFile(plan), name: () => plan.name, onchange: () => roomChoices.fill(pick), load: async (n) => { drawn = false; await roomChoices.choose("s:" + n); } }))));
   take();
 }

@@ -1,0 +1,174 @@
+package page_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+)
+
+// A lap is asked for with one button, drawn on the floor, listed by bars and told in
+// numbers; the caution stands by it.
+func TestBrowserLap(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/")
+	b.studioLap()
+	if prints := js[int](b, `document.querySelectorAll("#lap-hall .figure use").length`); prints < 60 {
+		t.Errorf("%d footprints are drawn for a lap of 14 bars, two dancers with three steps a bar", prints)
+	}
+	for _, part := range []string{".walls", ".lane", ".path", ".mark"} {
+		if n := js[int](b, `document.querySelectorAll("#lap-hall `+part+`").length`); n == 0 {
+			t.Errorf("the drawing has no %s", part)
+		}
+	}
+	if words := b.text("#bars"); !strings.Contains(words, "Wall 1: mirror side") || !strings.Contains(words, "Natural Turn") {
+		t.Errorf("the list of bars: %q", words)
+	}
+	js[bool](b, `(document.querySelector("#facts-fold").open = true)`)
+	if words := b.text("#facts"); !strings.Contains(words, "14, in 10 figures") || !strings.Contains(words, "proven") {
+		t.Errorf("in numbers: %q", words)
+	}
+	if words := b.text("#screen-lap .caution"); !strings.Contains(words, "venue posts") {
+		t.Errorf("the caution: %q", words)
+	}
+}
+
+// Limits in plain words reach the program; where there is no lap, the page says no with
+// the program's reasons.
+func TestBrowserNoLap(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/#lap")
+	b.wait("the rooms are there", `document.querySelector('#lap-room option[value="b:studio"]')`)
+	b.put("#lap-room", "b:studio")
+	b.wait("the room is chosen", `document.querySelector("#now").textContent.includes("Sailmaker")`)
+	b.put("#lim-bars", "1-5")
+	b.click("#lap-go")
+	b.wait("no is said", `!document.querySelector("#lap-no").hidden`)
+	if words := b.text("#lap-no"); !strings.Contains(words, "at most 5 bars") || !strings.Contains(words, "would do") {
+		t.Errorf("the no: %q", words)
+	}
+	b.put("#lim-bars", "many")
+	b.click("#lap-go")
+	b.wait("it is told what is wrong", `document.querySelector("#lap-error").textContent.includes("--bars")`)
+	// A lap with limits keeps to them.
+	b.put("#lim-bars", "20-24")
+	b.put("#lim-must", "Reverse Turn")
+	b.click("#lap-go")
+	b.wait("a lap with limits", `document.querySelectorAll("#bars .bar-row").length > 5 && /^[12]\d, /.test(document.querySelector("#facts dd").textContent)`)
+	if words := b.text("#bars"); !strings.Contains(words, "Reverse Turn") {
+		t.Errorf("no Reverse Turn in %q", words)
+	}
+	if words := js[string](b, `document.querySelector("#facts dd").textContent`); words < "20" || words > "25" {
+		t.Errorf("asked for 20 to 24 bars, got %s", words)
+	}
+}
+
+// A long search tells what it knows, and gives the best so far when it is stopped.
+func TestBrowserStop(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/")
+	b.wait("the rooms are there", `document.querySelector('#lap-room option[value="b:ballroom"]')`)
+	b.put("#lap-room", "b:ballroom")
+	b.wait("the room is chosen", `document.querySelector("#now").textContent.includes("Merlehaven")`)
+	b.put("#lim-uses", "4")
+	b.put("#lim-apart", "3")
+	b.put("#lim-phrase", "8")
+	b.put("#lim-different", "9")
+	b.click("#lap-go")
+	b.wait("the search tells how it goes", `!document.querySelector("#lap-stop").hidden && document.querySelector("#lap-words").textContent !== "Looking for a lap …" || document.querySelectorAll("#bars .bar-row").length`)
+	time.Sleep(3 * time.Second)
+	if js[bool](b, `document.querySelector("#lap-stop").hidden`) {
+		t.Skip("the search was over before it could be stopped")
+	}
+	b.click("#lap-stop")
+	begin := time.Now()
+	b.wait("it ends", `document.querySelector("#lap-stop").hidden`)
+	if took := time.Since(begin); took > 20*time.Second {
+		t.Errorf("stopping took %v", took)
+	}
+	b.wait("it says how it ended", `document.querySelectorAll("#bars .bar-row").length || !document.querySelector("#lap-no").hidden || document.querySelector("#lap-error").textContent`)
+}
+
+// Both dancers' feet step round the room in time, at any tempo; the slider, the steps
+// and the views do what they say.
+func TestBrowserPlay(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/")
+	b.studioLap()
+	feet := `[...document.querySelectorAll("#lap-hall .foot")].map((f) => f.style.transform)`
+	if n := js[int](b, `document.querySelectorAll("#lap-hall .foot.leader").length + 10 * document.querySelectorAll("#lap-hall .foot.follower").length`); n != 22 {
+		t.Fatalf("feet: %d", n)
+	}
+	before := js[[]string](b, feet)
+	b.put("#lap-tempo", "60")
+	b.click("#lap-hall .play")
+	b.wait("they are on their way", `document.querySelector("#lap-hall .bar-words").textContent.startsWith("3 of")`)
+	for i, now := range js[[]string](b, feet) {
+		if now == before[i] {
+			t.Errorf("foot %d has not moved", i)
+		}
+	}
+	// The clock of the drawing and that of the music agree: 60 bars a minute are one a second.
+	first := js[float64](b, `performance.now()`)
+	b.wait("two bars later", `document.querySelector("#lap-hall .bar-words").textContent.startsWith("5 of")`)
+	if took := js[float64](b, `performance.now()`) - first; took < 1700 || took > 2400 {
+		t.Errorf("two bars at 60 a minute took %.0f ms", took)
+	}
+	sounded := js[map[string]int](b, `import("/assets/clicks.js").then((m) => m.clicks)`)
+	if sounded["sounded"] < 12 || sounded["accents"]*3 < sounded["sounded"]-3 || sounded["accents"]*3 > sounded["sounded"]+3 {
+		t.Errorf("clicks: %v; a bar has three, the first of them accented", sounded)
+	}
+	b.click("#lap-hall .play")
+	if js[string](b, `document.querySelector("#lap-hall .play").textContent`) != "Play" {
+		t.Error("it does not pause")
+	}
+	// Scrub to a bar, then step by step.
+	b.put("#lap-bar", "8")
+	b.wait("bar 8", `document.querySelector("#lap-hall .bar-words").textContent.startsWith("8 of 14: Natural Turn")`)
+	if words := b.text("#lap-hall .step-words"); !strings.Contains(words, "leader: right foot, forward, facing DW") || !strings.Contains(words, "follower: left foot, back") {
+		t.Errorf("step: %q", words)
+	}
+	b.click(`#lap-hall [aria-label="Step on"]`)
+	if words := b.text("#lap-hall .step-words"); !strings.Contains(words, "Natural Turn (1-3 to backing diagonal to centre), 2") {
+		t.Errorf("the step after: %q", words)
+	}
+	// The follower's view lists the follower's steps.
+	b.put("#lap-who", "follower")
+	if words := b.text("#lap-hall .step-words"); strings.Contains(words, "leader:") || !strings.Contains(words, "follower:") {
+		t.Errorf("the follower's view: %q", words)
+	}
+	// Line of dance up: along wall 3 the floor is turned half round and a quarter back.
+	b.click(`#lap-hall .ticks label:nth-child(4)`)
+	if turn := js[string](b, `document.querySelector("#lap-hall .stage").style.getPropertyValue("--turn")`); turn != "90deg" {
+		t.Errorf("along wall 3, which goes to the left, the floor is turned by %s", turn)
+	}
+	b.click(`#lap-hall .ticks label:nth-child(5)`)
+	if near := js[float64](b, `document.querySelector("#lap-hall .foot svg").getBoundingClientRect().width`); near < 15 {
+		t.Errorf("close to the couple a foot is %.0f pixels", near)
+	}
+}
+
+// Sixty frames a second in play on a lap of 100 bars: measured by the browser's own
+// clock, as the time that the page's own work takes of each frame, and the frames that
+// came. A machine that draws without a graphics card may be slower than its own work.
+func TestBrowserFrames(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/")
+	b.wait("the rooms are there", `document.querySelector('#lap-room option[value="b:ballroom"]')`)
+	b.put("#lap-room", "b:ballroom")
+	b.wait("the room is chosen", `document.querySelector("#now").textContent.includes("Merlehaven")`)
+	b.put("#lim-laps", "2")
+	b.click("#lap-go")
+	b.wait("a long lap", `document.querySelectorAll("#bars .bar-row").length > 70`)
+	if bars := js[int](b, `Number(document.querySelector("#lap-bar").max)`); bars < 100 {
+		t.Fatalf("%d bars are no long lap", bars)
+	}
+	b.click("#lap-hall .play")
+	time.Sleep(3 * time.Second)
+	frames := js[[]float64](b, `new Promise((done) => { const all = []; const tick = (t) => { all.push(t); if (all.length > 240) done(all); else requestAnimationFrame(tick); }; requestAnimationFrame(tick); })`)
+	late := 0
+	for i := 1; i < len(frames); i++ {
+		if frames[i]-frames[i-1] > 25 {
+			late++
+		}
+	}
+	rate := float64(len(frames)-1) / (frames[len(frames)-1] - frames[0]) * 1000
+	t.Logf("%.1f frames a second in play on a long lap, %d of %d late", rate, late, len(frames)-1)
+	if rate < 55 || late > len(frames)/20 {
+		t.Errorf("%.1f frames a second, %d of %d late", rate, late, len(frames)-1)
+	}
+}
