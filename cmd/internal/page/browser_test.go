@@ -17,6 +17,7 @@ import (
 	cdplog "github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
 
 	"lapwright/cmd/internal/page"
@@ -185,7 +186,21 @@ func (b *tab) wait(what, expression string) {
 // click presses the mouse on what a selector names, as a person would.
 func (b *tab) click(selector string) {
 	b.t.Helper()
-	at := js[[]float64](b, fmt.Sprintf(`(() => { const e = document.querySelector(%q); if (!e) throw new Error("there is none"); e.scrollIntoView({block: "center"}); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()`, selector))
+	at := js[[]float64](b, fmt.Sprintf(`(async () => {
+		let was = "";
+		for (let i = 0; i < 400; i++) {
+			const e = document.querySelector(%q);
+			if (e) {
+				e.scrollIntoView({block: "center"});
+				const r = e.getBoundingClientRect(), x = r.x + r.width / 2, y = r.y + r.height / 2;
+				const on = document.elementFromPoint(x, y), now = x + "," + y;
+				if (on && (e.contains(on) || on.contains(e)) && now === was && !e.disabled) return [x, y];
+				was = now;
+			}
+			await new Promise((done) => setTimeout(done, 60));
+		}
+		throw new Error("it cannot be pressed");
+	})()`, selector))
 	b.must("click "+selector, chromedp.Do(b.ctx, chromedp.MouseClickXY(at[0], at[1])))
 }
 
@@ -208,7 +223,10 @@ func (b *tab) text(selector string) string {
 }
 
 // bars is how many figures the list of bars has.
-func (b *tab) bars() int { b.t.Helper(); return js[int](b, `document.querySelectorAll("#bars .bar-row").length`) }
+func (b *tab) bars() int {
+	b.t.Helper()
+	return js[int](b, `document.querySelectorAll("#bars .bar-row").length`)
+}
 
 // studioLap asks for a lap of the small room, which is found at once.
 func (b *tab) studioLap() {
@@ -232,4 +250,10 @@ func (b *tab) write(words string) {
 // dark has the system ask for dark colours.
 func (b *tab) dark() {
 	call(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}})
+}
+
+// profile is the tab's own profile in the browser.
+func (b *tab) profile() cdp.BrowserContextID {
+	b.t.Helper()
+	return call(b, target.GetTargetInfo, target.GetTargetInfoParams{}).TargetInfo.BrowserContextID
 }

@@ -38,9 +38,11 @@ async function others(f, root) {
   }
 }
 
+const ends = { wall: "no room", stance: "a stance nobody leaves", "wall or stance": "no room, or a stance nobody leaves" };
+
 // future says in words what comes of a figure.
 function future(c) {
-  if (c.trap) return `✕ Dead end: ${c.ends_in || "no way on"}${c.most_bars > 0 ? ` after ${count(c.most_bars, "bar")} at the most` : " at once"}`;
+  if (c.trap) return `✕ Dead end: ${ends[c.ends_in] || "no way on"}${c.most_bars > 0 ? ` after ${count(c.most_bars, "bar")} at the most` : " at once"}`;
   const ways = c.too_many_to_count ? "very many ways on" : count(c.ways, "way") + " on";
   if (!c.gets_round) return `▲ ${ways}, but the couple does not get right round`;
   return `✓ ${ways}, and right round the room`;

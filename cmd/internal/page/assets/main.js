@@ -50,7 +50,7 @@ function theme() {
 // keys: undo and redo, save where somebody is writing, whose keys they are then.
 function keys() {
   document.addEventListener("keydown", (e) => {
-    if (!(e.ctrlKey || e.metaKey) || e.altKey || e.target.closest("input, textarea, select")) return;
+    if (!(e.ctrlKey || e.metaKey) || e.altKey || (e.target instanceof Element && e.target.closest("input, textarea, select"))) return;
     const key = e.key.toLowerCase();
     const done = key === "z" ? (e.shiftKey ? redo() : undo()) : key === "y" ? redo() : false;
     if (done) e.preventDefault();

@@ -70,7 +70,7 @@ export function editor(svg, { changed, said }) {
         draw("circle", { class: "hit", r: 17 * unit }), draw("circle", { r: 8 * unit }), draw("title", { text: part.name })));
     }
     svg.replaceChildren(g);
-    if (focused) svg.querySelector(`[data-key="${focused}"]`)?.focus();
+    if (focused) svg.querySelector(`[data-key="${focused}"]`)?.focus({ preventScroll: true });
   }
 
   svg.addEventListener("pointerdown", (e) => {
@@ -79,7 +79,7 @@ export function editor(svg, { changed, said }) {
     held = handle.dataset.key;
     svg.setPointerCapture(e.pointerId);
     e.preventDefault();
-    handle.focus();
+    handle.focus({ preventScroll: true });
   });
   svg.addEventListener("pointermove", (e) => {
     if (!held) return;

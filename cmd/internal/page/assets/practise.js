@@ -79,7 +79,7 @@ export function open(root) {
       el("p", { class: "actions" }, el("button", { type: "submit", class: "main", id: "drill-go" }, "Draw this drill"), el("button", { type: "button", id: "drill-next", onclick: next }, "Next drill")),
       el("p", { class: "quiet" }, "The same seed draws the same drill."), out),
     el("div", { class: "sheet stage-sheet" }, floor, el("p", { class: "actions" }, call, keep)),
-    el("div", { class: "sheet bars-sheet" }, el("div", { class: "head" }, title), list)));
+    el("div", { class: "sheet bars-sheet", tabindex: 0, role: "region", "aria-label": "The drill’s figures" }, el("div", { class: "head" }, title), list)));
   hall = new Hall(floor, { name: "drill", onbar: (f) => { for (const li of list.children) li.classList.toggle("now", Number(li.dataset.call) === f.number - 1); } });
   if (state.room.data) hall.showRoom(state.room.data);
   addEventListener("screen", (e) => { if (e.detail !== "practise") hall.pause(); });
