@@ -118,7 +118,7 @@ func TestKilledTrack(t *testing.T) {
 			t.Fatal(err)
 		}
 		time.Sleep(took * time.Duration(5+i) / 12) // it writes at its end
-		cmd.Process.Kill() // it may have ended
+		cmd.Process.Kill()                         // it may have ended
 		cmd.Wait()
 		data, err := os.ReadFile(wav)
 		if err != nil {
