@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -75,10 +76,10 @@ func readyAll(what string, force bool, paths ...string) error {
 		if path == "" {
 			continue
 		}
-		if seen[path] {
+		if seen[filepath.Clean(path)] {
 			return fmt.Errorf("two files of the %s have the same name, %s", what, path)
 		}
-		seen[path] = true
+		seen[filepath.Clean(path)] = true
 		if err := wholefile.Ready(path, force); err != nil {
 			return err
 		}

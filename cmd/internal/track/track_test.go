@@ -213,15 +213,16 @@ func TestRefuses(t *testing.T) {
 		options track.Options
 		want    string
 	}{
-		"no figures":  {nil, track.Options{Tempo: 29, Beats: 3, CountIn: 2}, "no figures to call"},
-		"tempo 0":     {box, track.Options{Beats: 3, CountIn: 2}, "5 to 120 bars a minute, not at 0"},
-		"tempo 10000": {box, track.Options{Tempo: 10000, Beats: 3, CountIn: 2}, "not at 10000"},
-		"tempo 4.99":  {box, track.Options{Tempo: 4.99, Beats: 3, CountIn: 2}, "not at 4.99"},
-		"no end":      {box, track.Options{Tempo: math.Inf(1), Beats: 3, CountIn: 2}, "not at +Inf"},
-		"no number":   {box, track.Options{Tempo: math.NaN(), Beats: 3, CountIn: 2}, "not at NaN"},
-		"no beats":    {box, track.Options{Tempo: 29, CountIn: 2}, "a bar of 0 beats"},
-		"no count-in": {box, track.Options{Tempo: 29, Beats: 3}, "0 bars cannot be counted in"},
-		"too long":    {[]track.Call{{Bar: 900, Bars: 1, Name: "Box"}}, track.Options{Tempo: 5, Beats: 3, CountIn: 2}, "60 are the most"},
+		"no figures":     {nil, track.Options{Tempo: 29, Beats: 3, CountIn: 2}, "no figures to call"},
+		"tempo 0":        {box, track.Options{Beats: 3, CountIn: 2}, "5 to 120 bars a minute, not at 0"},
+		"tempo 10000":    {box, track.Options{Tempo: 10000, Beats: 3, CountIn: 2}, "not at 10000"},
+		"tempo 4.99":     {box, track.Options{Tempo: 4.99, Beats: 3, CountIn: 2}, "not at 4.99"},
+		"no end":         {box, track.Options{Tempo: math.Inf(1), Beats: 3, CountIn: 2}, "not at +Inf"},
+		"no number":      {box, track.Options{Tempo: math.NaN(), Beats: 3, CountIn: 2}, "not at NaN"},
+		"no beats":       {box, track.Options{Tempo: 29, CountIn: 2}, "a bar of 0 beats"},
+		"no count-in":    {box, track.Options{Tempo: 29, Beats: 3}, "0 bars cannot be counted in"},
+		"too long":       {[]track.Call{{Bar: 900, Bars: 1, Name: "Box"}}, track.Options{Tempo: 5, Beats: 3, CountIn: 2}, "the track would take 181 minutes; 60 are the most"},
+		"a bit too long": {[]track.Call{{Bar: 600, Bars: 1, Name: "Box"}}, track.Options{Tempo: 10, Beats: 3, CountIn: 2}, "take 61 minutes"},
 	} {
 		if _, err := track.New("", c.calls, c.options); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v, want %q", name, err, c.want)
