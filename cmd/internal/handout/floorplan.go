@@ -190,6 +190,9 @@ func (h *Handout) shared(paper Paper, plan sheet.Plan) (all []part) {
 	for _, p := range all {
 		least = math.Min(least, p.scale)
 	}
+	if len(all) > 1 { // each has a line over it
+		least *= (paper.Height - headRoom - 8) / (paper.Height - headRoom)
+	}
 	for i := range all {
 		all[i].scale = least
 	}
