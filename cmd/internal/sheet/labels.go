@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures/geometry"
 	"lapwright/floors"
 	"lapwright/search/check"
@@ -42,8 +43,9 @@ func (d *drawing) labels() {
 	byWall := make([][]*label, len(d.room.Walls))
 	name := func(row *check.Row) {
 		l := &label{number: row.Number, from: row.From, wall: &d.room.Walls[row.Wall], fault: faults[row.Number]}
-		l.lines = []string{fmt.Sprintf("%d  %s", row.Bar, row.Variant.Figure.Name)}
-		if more := shortened(row.Variant.Label); more != "" {
+		figure, way := wording.Call(row.Variant)
+		l.lines = []string{fmt.Sprintf("%d  %s", row.Bar, figure)}
+		if more := shortened(way); more != "" {
 			l.lines = append(l.lines, more)
 		}
 		l.along, _ = l.wall.Locate(row.From)
