@@ -48,6 +48,9 @@ func (c *checkCommand) Run(s *session) error {
 	if err := output.ready(); err != nil {
 		return err
 	}
+	if err := output.spare("routine", append(c.repertoryFlags.files(), c.File, c.Room)...); err != nil {
+		return err
+	}
 	q, err := c.readyToRepair()
 	if err != nil {
 		return err
@@ -186,7 +189,8 @@ func (r *checked) title() string {
 	if r.file.Name != "" {
 		return r.file.Name
 	}
-	return filepath.Base(r.answer.File)
+	name := filepath.Base(r.answer.File)
+	return strings.TrimSuffix(name, filepath.Ext(name))
 }
 
 // checked prints a routine that was checked.

@@ -129,6 +129,9 @@ type repertoryFlags struct {
 	OnlyLibrary bool     `group:"Figures:" help:"Leave out the figures that come with the program."`
 }
 
+// files are the files that say which figures they are.
+func (f *repertoryFlags) files() []string { return append([]string{f.Class}, f.Library...) }
+
 // repertory is what a couple may dance.
 type repertory struct {
 	library  *figures.Library

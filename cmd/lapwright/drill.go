@@ -192,7 +192,7 @@ func (c *drillCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	if err := readyAll("drills", c.Force, append(files, c.PDF, c.HTML)...); err != nil {
+	if err := (outputs{"drills", c.Force, append(c.repertoryFlags.files(), c.Room, c.After), append(files, c.PDF, c.HTML)}).ready(); err != nil {
 		return err
 	}
 	s.notes(q.repertory)

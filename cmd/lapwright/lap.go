@@ -156,6 +156,9 @@ func (c *lapCommand) Run(s *session) error {
 	if err := c.outputFlags.readyFor(q.problem.Count); err != nil {
 		return err
 	}
+	if err := c.outputFlags.spare("lap", append(c.repertoryFlags.files(), c.Room)...); err != nil {
+		return err
+	}
 	s.notes(q.repertory)
 	if words := tempoWarning(q.tempo); words != "" {
 		fmt.Fprintln(s.errors, "lapwright: note:", words)

@@ -246,6 +246,11 @@ func few(faults string) string {
 	if len(lines) > most {
 		lines = append(lines[:most], fmt.Sprintf("and %d more faults", len(lines)-most))
 	}
+	for i, line := range lines {
+		if letters := []rune(line); len(letters) > 600 {
+			lines[i] = string(letters[:600]) + " …"
+		}
+	}
 	return strings.Join(lines, "\n")
 }
 

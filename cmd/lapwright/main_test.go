@@ -57,6 +57,7 @@ func made() map[string]string {
 		"huge.yaml":       "name: " + strings.Repeat("x", document.MaxBytes) + "\n",
 		"round-hall.yaml": round.String(),
 		"endless.yaml":    "figures:\n" + strings.Repeat("  - Whisk\n", 8001),
+		"whisks.yaml":     "figures:\n" + strings.Repeat("  - Whisk\n", 160),
 	}
 }
 

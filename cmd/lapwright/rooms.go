@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -27,7 +28,7 @@ func (c *roomsCommand) Run(s *session) error {
 		return s.rooms()
 	}
 	output := outputFlags{SVG: c.SVG, Force: c.Force}
-	if err := output.ready(); err != nil {
+	if err := errors.Join(output.ready(), output.spare("room", c.Name)); err != nil {
 		return err
 	}
 	room, err := findRoom(c.Name)

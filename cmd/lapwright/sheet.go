@@ -67,25 +67,6 @@ func (f *paperFlags) set(paper handout.Paper, what interface {
 	return files, nil
 }
 
-// readyAll tells before any work is done why one of several files could not be written;
-// those without a name are not asked for. What is what they belong to.
-func readyAll(what string, force bool, paths ...string) error {
-	seen := map[string]bool{}
-	for _, path := range paths {
-		if path == "" {
-			continue
-		}
-		if seen[path] {
-			return fmt.Errorf("two files of the %s have the same name, %s", what, path)
-		}
-		seen[path] = true
-		if err := wholefile.Ready(path, force); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // ready tells before any work is done what cannot be made.
 func (c *sheetCommand) ready() error {
 	cards := c.Cards || len(c.Files) > 1
@@ -95,7 +76,7 @@ func (c *sheetCommand) ready() error {
 	case cards && c.SVG != "":
 		return errors.New("--svg draws the floor of one routine; cards have no drawing: leave one of them out")
 	}
-	return readyAll("sheet", c.Force, c.PDF, c.HTML, c.SVG)
+	return outputs{"sheet", c.Force, append(c.repertoryFlags.files(), append(c.Files, c.Room)...), []string{c.PDF, c.HTML, c.SVG}}.ready()
 }
 
 // Run makes the sheet.
@@ -192,7 +173,7 @@ func (s *session) sheets(a *answer.Sheets) {
 		f := r.Faults[0]
 		where := faultPlace(f)
 		if f.Number > 0 {
-			where = "drawn up to the fault. " + where
+			where = "drawn up to the first. " + where
 		}
 		fmt.Fprintf(s.out, "  %s; %s: %s\n  lapwright check %s tells them all, with repairs.\n", s.paint.warn(wording.Many(len(r.Faults), "fault")), where, f.Words, r.File)
 	}

@@ -36,7 +36,7 @@ func (c *trackCommand) files() error {
 	if c.Speak && c.WAV == "" {
 		return errors.New("--speak calls the figures in a sound file: name it with --wav")
 	}
-	return readyAll("track", c.Force, c.MIDI, c.WAV, c.Captions)
+	return outputs{"track", c.Force, append(c.repertoryFlags.files(), c.File, c.Room), []string{c.MIDI, c.WAV, c.Captions}}.ready()
 }
 
 // Run makes the track.
@@ -70,7 +70,11 @@ func (c *trackCommand) Run(s *session) error {
 	for i := range r.report.Rows {
 		row := &r.report.Rows[i]
 		options.Beats = row.Variant.Figure.Beats
-		calls = append(calls, track.Call{Bar: row.Bar, Bars: row.Variant.Bars(), Name: row.Variant.Name(), NextWall: row.NextWall})
+		name, way := wording.Call(row.Variant)
+		if way != "" {
+			name += " (" + way + ")"
+		}
+		calls = append(calls, track.Call{Bar: row.Bar, Bars: row.Variant.Bars(), Name: name, NextWall: row.NextWall})
 	}
 	plan, err := track.New(r.title(), calls, options)
 	if err != nil {
@@ -132,7 +136,7 @@ func (s *session) track(a *answer.Track, music bool) {
 	printFacts(s.out, []fact{{"Tempo", fmt.Sprintf("%g bars a minute", float64(a.Tempo))},
 		{"Time", fmt.Sprintf("%s, %s with %d counted in", wording.Clock(float64(a.Seconds)), wording.Many(a.Bars, "bar"), a.CountIn)}, {"With", with}})
 	if len(a.Faults) > 0 {
-		fmt.Fprintf(s.out, "\n%s: the track calls the routine as it is written. lapwright check %s tells them all; the first:\n  %s\n", s.paint.warn(wording.Many(len(a.Faults), "fault")), a.File, a.Faults[0].Words)
+		fmt.Fprintf(s.out, "\n%s: the track calls the routine as it is written. lapwright check %s tells them all; the first:\n  %s: %s\n", s.paint.warn(wording.Many(len(a.Faults), "fault")), a.File, faultPlace(a.Faults[0]), a.Faults[0].Words)
 	}
 	for _, path := range a.Written {
 		fmt.Fprintf(s.out, "\nWritten: %s", path)

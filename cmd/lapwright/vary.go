@@ -268,7 +268,7 @@ func (c *varyCommand) Run(s *session) error {
 		return err
 	}
 	files := c.files(q.problem.Count)
-	if err := readyAll("variations", c.Force, files...); err != nil {
+	if err := (outputs{"variations", c.Force, append(c.repertoryFlags.files(), c.File, c.Room), files}).ready(); err != nil {
 		return err
 	}
 	s.notes(q.repertory)

@@ -44,11 +44,12 @@ type CardCall struct {
 // NewCard is the card of a routine that was danced in a room.
 func NewCard(h *Handout) Card {
 	t := &h.Routine.Totals
-	c := Card{Name: h.Title, Begins: h.Report.Start.Stance.String(), Facts: fmt.Sprintf("%s, %s at %g bars a minute; difficulty %.2f points a bar",
+	c := Card{Name: h.Title, Begins: h.Report.Start.Stance.String(), Facts: fmt.Sprintf("%s; %s, %s at %g bars a minute; difficulty %.2f points a bar", h.Report.Room.Name,
 		wording.Many(t.Bars, "bar"), wording.Clock(float64(t.Seconds)), float64(t.Tempo), float64(t.Difficulty.Total))}
 	for i := range h.Danced {
 		f := &h.Routine.Figures[i]
-		c.Calls = append(c.Calls, CardCall{f.Bar, f.Figure, f.Variation, f.Counts, h.Report.Rows[i].Exit.Short(), f.TakesNextWall})
+		figure, way := wording.Call(h.Report.Rows[i].Variant)
+		c.Calls = append(c.Calls, CardCall{f.Bar, figure, way, f.Counts, h.Report.Rows[i].Exit.Short(), f.TakesNextWall})
 	}
 	if h.Fault != nil {
 		c.Fault = fmt.Sprintf("Fault in bar %d, %s: %s", h.Fault.Bar, h.Fault.Figure, h.Fault.Words[0])
@@ -60,7 +61,11 @@ func NewCard(h *Handout) Card {
 
 // NewDrillCard is the card of a drill that was drawn.
 func NewDrillCard(a *answer.Drills, d *answer.Drill) Card {
-	c := Card{Name: fmt.Sprintf("Drill %d", d.Number), Facts: fmt.Sprintf("%s, %s at %g bars a minute; difficulty %.2f points a bar; seed %d",
+	where := a.Room.Name
+	if a.Anywhere {
+		where = "Anywhere"
+	}
+	c := Card{Name: fmt.Sprintf("Drill %d", d.Number), Facts: fmt.Sprintf("%s; %s, %s at %g bars a minute; difficulty %.2f points a bar; seed %d", where,
 		wording.Many(a.Bars, "bar"), wording.Clock(float64(a.Seconds)), float64(a.Tempo), float64(d.Difficulty.Total), d.Seed)}
 	for i := range d.Calls {
 		call := &d.Calls[i]
@@ -69,7 +74,7 @@ func NewDrillCard(a *answer.Drills, d *answer.Drill) Card {
 		}
 		figure, way := call.Name, ""
 		if v, ok := figures.BuiltIn().Variant(call.Name); ok {
-			figure, way = v.Figure.Name, v.Label
+			figure, way = wording.Call(v)
 		}
 		c.Calls = append(c.Calls, CardCall{call.Bar, figure, way, call.Counts, call.ToShort, call.TakesNextWall})
 	}
@@ -104,7 +109,7 @@ const (
 
 // PDF sets the cards on paper, two on a page where they fit.
 func (c *Cards) PDF(paper Paper) ([]byte, error) {
-	p := newPress(paper, c.Title, fmt.Sprintf("%s. %s", wording.Many(len(c.List), "drill"), c.Cautions), c.Made, c.Date)
+	p := newPress(paper, c.Title, fmt.Sprintf("%s. %s", wording.Many(len(c.List), "drill"), c.Cautions), c.Date)
 	p.page()
 	whole := p.high - 2*margin - footRoom + 6
 	half := whole/2 - 4
@@ -136,9 +141,9 @@ func (c *Cards) PDF(paper Paper) ([]byte, error) {
 		}
 		p.card(&c.List[i], c, size)
 	}
-	if p.lacking {
-		p.put(margin, p.high-margin+2, 7.5, plain, grey, missingWords)
-	}
+	p.y++
+	p.text(margin, p.inner(), 7.5, plain, grey, "Made by: "+c.Made)
+	p.explainMissing()
 	return p.done()
 }
 
@@ -208,6 +213,11 @@ func (p *press) card(card *Card, c *Cards, size float64) {
 	}
 	p.line(margin, 9.5, plain, grey, p.cut(begin, 9.5, plain, p.inner()))
 	p.y++
+	long := p.cardHigh(card, c, size) > p.high-2*margin-footRoom+6
+	if long { // what is to be minded is read first
+		p.text(margin, p.inner(), 7.5, plain, grey, card.Legend()+" "+c.Cautions)
+		p.y += 2
+	}
 	em, columns := size*point, p.columns(card, size)
 	for i := range card.Calls {
 		call := &card.Calls[i]
@@ -242,7 +252,9 @@ func (p *press) card(card *Card, c *Cards, size float64) {
 	if card.Fault != "" {
 		p.text(margin, p.inner(), 9.5, bold, dark, "× "+card.Fault)
 	}
-	p.y++
-	p.text(margin, p.inner(), 7.5, plain, grey, card.Legend())
-	p.text(margin, p.inner(), 7.5, plain, grey, c.Cautions)
+	if !long {
+		p.y++
+		p.text(margin, p.inner(), 7.5, plain, grey, card.Legend())
+		p.text(margin, p.inner(), 7.5, plain, grey, c.Cautions)
+	}
 }

@@ -158,8 +158,22 @@ const (
 
 // parts shares the routine among drawings in which the names can be read: a drawing for
 // each time round the room, and more where there are too many names for one. The plan says
-// how they are drawn; a drawing that may be turned is turned where it is larger so.
-func (h *Handout) parts(paper Paper, plan sheet.Plan) (all []part) {
+// how they are drawn; where it allows that they are turned, all are or none, whichever is
+// larger, and all have the same scale.
+func (h *Handout) parts(paper Paper, plan sheet.Plan) []part {
+	mayTurn := plan.Turned
+	plan.Turned = false
+	best := h.shared(paper, plan)
+	if plan.Turned = true; mayTurn {
+		if turned := h.shared(paper, plan); len(turned) < len(best) || len(turned) == len(best) && turned[0].scale > best[0].scale*1.02 {
+			best = turned
+		}
+	}
+	return best
+}
+
+// shared shares the routine among drawings, all of one scale.
+func (h *Handout) shared(paper Paper, plan sheet.Plan) (all []part) {
 	from := 0
 	for i := 1; i <= h.Danced; i++ {
 		// A few figures over the end of a lap belong to it.
@@ -172,6 +186,16 @@ func (h *Handout) parts(paper Paper, plan sheet.Plan) (all []part) {
 	if h.Danced == 0 {
 		all = h.divided(paper, plan, 0, 0)
 	}
+	least := all[0].scale
+	for _, p := range all {
+		least = math.Min(least, p.scale)
+	}
+	if len(all) > 1 { // each has a line over it
+		least *= (paper.Height - headRoom - 8) / (paper.Height - headRoom)
+	}
+	for i := range all {
+		all[i].scale = least
+	}
 	return all
 }
 
@@ -179,7 +203,7 @@ func (h *Handout) parts(paper Paper, plan sheet.Plan) (all []part) {
 func (h *Handout) divided(paper Paper, plan sheet.Plan, from, to int) []part {
 	own := plan
 	own.From, own.To, own.Fault, own.Bare = from, to, h.Fault != nil && to == h.Danced, true
-	p := h.fit(paper, own)
+	p := h.lettered(paper, own)
 	if p.Letters*p.scale/point >= leastName && to-from <= manyNames || to-from <= fewNames {
 		return []part{p}
 	}
@@ -189,20 +213,6 @@ func (h *Handout) divided(paper Paper, plan sheet.Plan, from, to int) []part {
 
 // headRoom is what a floor's page has above and below the drawing, in millimetres.
 const headRoom = 88.0
-
-// fit draws a stretch as large as the page allows, as it is or, where the plan allows it,
-// turned, with letters that can be read.
-func (h *Handout) fit(paper Paper, plan sheet.Plan) part {
-	mayTurn := plan.Turned
-	plan.Turned = false
-	best := h.lettered(paper, plan)
-	if plan.Turned = true; mayTurn {
-		if turned := h.lettered(paper, plan); turned.scale > best.scale*1.02 {
-			best = turned
-		}
-	}
-	return best
-}
 
 // lettered draws a stretch with letters that are as large on paper as they are meant to
 // be: the larger they are in the room, the smaller is the room on paper.
@@ -239,7 +249,8 @@ func (h *Handout) floors(p *press) {
 		p.page()
 		if i == 0 {
 			h.head(p)
-		} else {
+		}
+		if len(parts) > 1 {
 			p.line(margin, 13, bold, dark, h.partWords(d))
 		}
 		low := p.high - margin - footRoom - 18
@@ -247,17 +258,18 @@ func (h *Handout) floors(p *press) {
 		scale := math.Min(d.scale, math.Min(p.inner()/size.X, (low-p.y-3)/size.Y))
 		p.paint(d.picture, d.Turned, margin+(p.inner()-size.X*scale)/2, p.y+3+(low-p.y-3-size.Y*scale)/2, scale)
 		p.y = low + 2
-		p.key(scale)
+		p.key(scale, d.Fault)
 		p.text(margin, p.inner(), 7.5, plain, grey, sheet.Caution)
 	}
 }
 
 // head is the title with the facts.
 func (h *Handout) head(p *press) {
-	for i, line := range p.lines(h.Title, 20, bold, p.inner()) {
-		if i == 2 { // a name is no page
-			break
-		}
+	lines := p.lines(h.Title, 20, bold, p.inner())
+	if len(lines) > 2 { // a name is no page
+		lines = []string{lines[0], p.cut(lines[1]+" "+lines[2], 20, bold, p.inner())}
+	}
+	for _, line := range lines {
 		p.line(margin, 20, bold, dark, line)
 	}
 	p.y++
@@ -284,11 +296,26 @@ func (h *Handout) partWords(d *part) string {
 		return "The floor"
 	}
 	last := &rows[len(rows)-1]
-	return fmt.Sprintf("Bars %d to %d", rows[0].Bar, last.Bar+last.Variant.Bars()-1)
+	words := fmt.Sprintf("Bars %d to %d", rows[0].Bar, last.Bar+last.Variant.Bars()-1)
+	if h.Report.Laps > 1 {
+		words = fmt.Sprintf("Lap %d of %d: bars %d to %d", h.lapOf(d.From), h.Report.Laps, rows[0].Bar, last.Bar+last.Variant.Bars()-1)
+	}
+	return words
+}
+
+// lapOf is the lap in which a row is danced, from 1.
+func (h *Handout) lapOf(row int) int {
+	lap := 1
+	for i := 1; i <= row; i++ {
+		if r := &h.Report.Rows[i]; r.NextWall && r.Wall == h.Report.Rows[0].Wall {
+			lap++
+		}
+	}
+	return lap
 }
 
 // key explains the marks, with the scale.
-func (p *press) key(scale float64) {
+func (p *press) key(scale float64, fault bool) {
 	const shown, gap, size = 8.0, 5.0, 7.5
 	x, y := margin, p.y
 	// A bar of whole metres, about as long as a thumb.
@@ -304,7 +331,7 @@ func (p *press) key(scale float64) {
 	words := fmt.Sprintf("%g m; 1 : %.0f", metres, 1000/scale)
 	p.put(x+metres*scale+1.5, y+2.8, size, plain, grey, words)
 	x += metres*scale + p.width(words, size, plain) + 1.5 + gap
-	for _, sign := range sheet.Signs() {
+	for _, sign := range sheet.Signs(fault) {
 		width := p.width(sign.Words, size, plain) + gap
 		if sign.Picture != nil {
 			width += shown

@@ -14,6 +14,8 @@ package handout
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"lapwright/cmd/internal/answer"
@@ -90,6 +92,9 @@ func New(ask Asked) *Handout {
 	return h
 }
 
+// mostCouldGo is how many figures are named that could be danced in place of a fault.
+const mostCouldGo = 6
+
 // faults finds where the routine stops.
 func (h *Handout) faults() {
 	for _, f := range h.Faults {
@@ -99,6 +104,9 @@ func (h *Handout) faults() {
 		case h.Fault == nil:
 			h.Danced = f.Number - 1
 			h.Fault = &Fault{Bar: f.Bar, Figure: f.Figure, Words: []string{f.Words}, CouldGo: f.CouldGo}
+			if n := len(f.CouldGo); n > mostCouldGo {
+				h.Fault.CouldGo = append(slices.Clone(f.CouldGo[:mostCouldGo]), fmt.Sprintf("and %d more", n-mostCouldGo))
+			}
 		case f.Number == h.Danced+1:
 			h.Fault.Words = append(h.Fault.Words, f.Words)
 		}
@@ -120,10 +128,11 @@ func (h *Handout) calls() {
 		f, row := &h.Routine.Figures[i], &h.Report.Rows[i]
 		if row.Wall != wall || f.TakesNextWall {
 			wall = row.Wall
-			h.Calls = append(h.Calls, Calls{Wall: sheet.WallLabel(&h.Report.Room.Walls[wall])})
+			h.Calls = append(h.Calls, Calls{Wall: strings.TrimPrefix(sheet.WallLabel(&h.Report.Room.Walls[wall]), "wall ")})
 		}
 		c := &h.Calls[len(h.Calls)-1]
-		c.List = append(c.List, Call{f.Bar, f.Figure, f.Variation, f.Counts, f.From.Alignment, f.To.Alignment})
+		figure, way := wording.Call(row.Variant)
+		c.List = append(c.List, Call{f.Bar, figure, way, f.Counts, f.From.Alignment, f.To.Alignment})
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"html/template"
 
 	"lapwright/cmd/internal/sheet"
+	"lapwright/cmd/internal/wording"
 )
 
 //go:embed templates/*.html templates/*.css
@@ -14,7 +15,7 @@ var templates embed.FS
 
 // pages are the sheets for a browser.
 var pages = template.Must(template.New("").Funcs(template.FuncMap{
-	"bars": func(bars []int) string { return barsWords(bars) }, "sentence": sentence,
+	"bars": func(bars []int) string { return barsWords(bars) }, "sentence": wording.Sentence,
 }).ParseFS(templates, "templates/*.html"))
 
 // style is how the sheets look, on a screen and printed.
@@ -40,7 +41,7 @@ type drawn struct {
 // the paper.
 func (h *Handout) HTML(paper Paper) ([]byte, error) {
 	var floors []drawn
-	for i, d := range h.parts(screen, sheet.Plan{}) {
+	for i, d := range h.parts(screen, sheet.Plan{Key: true}) {
 		words := ""
 		if i > 0 || d.To < h.Danced {
 			words = h.partWords(&d)
@@ -53,7 +54,8 @@ func (h *Handout) HTML(paper Paper) ([]byte, error) {
 		Style  template.CSS
 		Paper  Paper
 		Floors []drawn
-	}{h, style(), paper, floors})
+		Short  string
+	}{h, style(), paper, floors, Shortened})
 }
 
 // HTML sets the cards for a browser.

@@ -3,10 +3,12 @@ package handout
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
 
+	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/graph"
@@ -40,7 +42,7 @@ func (h *Handout) remarks() {
 			continue
 		}
 		row := &h.Report.Rows[i]
-		words := joinWords(before, row)
+		words := joinWords(before, row, &h.Routine.Figures[i])
 		if words == "" {
 			continue
 		}
@@ -73,18 +75,24 @@ func (h *Handout) before(i int) *check.Row {
 }
 
 // joinWords says what changes at a join; it is empty where there is nothing to mind.
-func joinWords(before, row *check.Row) string {
+func joinWords(before, row *check.Row, danced *answer.Figure) string {
 	var words []string
 	if row.NextWall {
-		words = append(words, "take the next wall's line of dance at the corner: "+before.Exit.Facing.String()+" is now "+row.Entry.Facing.String())
+		words = append(words, fmt.Sprintf("take the next wall's line of dance at the corner; the couple is then %s", danced.From.Alignment))
 	}
-	if row.Entry.Hold != figures.Closed {
-		words = append(words, "step off "+wording.Hold(row.Entry.Hold.String()))
+	switch hold := row.Entry.Hold; hold {
+	case figures.Closed:
+	case figures.OutsidePartner, figures.OutsidePartnerLeft:
+		words = append(words, "the leader begins "+hold.Words())
+	case figures.PartnerOutside:
+		words = append(words, "the follower steps outside the leader")
+	default:
+		words = append(words, "begin in "+hold.Words())
 	}
 	if row.Join != graph.Easy {
 		words = append(words, "awkward, try it out slowly: "+row.Join.String())
 	}
-	return sentence(strings.Join(words, "; "))
+	return wording.Sentence(strings.Join(words, "; "))
 }
 
 // places are where the floor is tight and where strides are not the usual ones.
@@ -95,23 +103,18 @@ func (h *Handout) places() {
 			h.Remarks = append(h.Remarks, Remark{"Bar " + strconv.Itoa(f.Bar) + ", " + f.Figure, fmt.Sprintf("Only %.2f m from %s: keep the frame compact.", row.Clear, wording.The(f.NearestTo))})
 		}
 	}
-	short, long := map[float64][]int{}, map[float64][]int{}
+	strides := map[float64][]int{}
 	for i := range h.Danced {
-		row := &h.Report.Rows[i]
-		switch {
-		case row.Scale < 1-strong/2:
-			short[row.Scale] = append(short[row.Scale], row.Bar)
-		case row.Scale > 1+strong/2:
-			long[row.Scale] = append(long[row.Scale], row.Bar)
+		if row := &h.Report.Rows[i]; math.Abs(row.Scale-1) > strong/2 {
+			strides[row.Scale] = append(strides[row.Scale], row.Bar)
 		}
 	}
-	for _, list := range []struct {
-		of    map[float64][]int
-		words string
-	}{{short, "Shorter strides"}, {long, "Longer strides"}} {
-		for _, scale := range slices.Sorted(maps.Keys(list.of)) {
-			h.Remarks = append(h.Remarks, Remark{list.words + " (" + barsWords(list.of[scale]) + ")", fmt.Sprintf("%.0f %% of the usual stride, so that the lap fits the room.", 100*scale)})
-		}
+	var words []string
+	for _, scale := range slices.Sorted(maps.Keys(strides)) {
+		words = append(words, fmt.Sprintf("%.0f %% of the usual in %s", 100*scale, barsWords(strides[scale])))
+	}
+	if len(words) > 0 {
+		h.Remarks = append(h.Remarks, Remark{"Strides", wording.Sentence(strings.Join(words, "; ") + ": so the lap fits the room")})
 	}
 }
 
@@ -122,7 +125,7 @@ func (h *Handout) notes() {
 		f := h.Report.Rows[i].Variant.Figure
 		if f.Note != "" && !said[f.Name] {
 			said[f.Name] = true
-			h.Remarks = append(h.Remarks, Remark{f.Name, sentence(f.Note)})
+			h.Remarks = append(h.Remarks, Remark{f.Name, wording.Sentence(f.Note)})
 		}
 	}
 }
@@ -137,18 +140,4 @@ func barsWords(bars []int) string {
 		words[i] = strconv.Itoa(bar)
 	}
 	return "bars " + strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
-
-// sentence begins with a capital and ends with a full stop.
-func sentence(words string) string {
-	words = strings.TrimSpace(words)
-	if words == "" {
-		return ""
-	}
-	letters := []rune(words)
-	letters[0] = []rune(strings.ToUpper(string(letters[:1])))[0]
-	if last := letters[len(letters)-1]; !strings.ContainsRune(".!?", last) {
-		letters = append(letters, '.')
-	}
-	return string(letters)
 }

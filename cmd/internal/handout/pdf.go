@@ -2,14 +2,16 @@ package handout
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"lapwright/cmd/internal/sheet"
+	"lapwright/cmd/internal/wording"
 )
 
 // PDF sets the handout on paper.
 func (h *Handout) PDF(paper Paper) ([]byte, error) {
-	p := newPress(paper, h.Title, strings.Join(h.Facts(), ". "), h.Made, h.Date)
+	p := newPress(paper, h.Title, strings.Join(h.Facts(), ". "), h.Date)
 	h.floors(p)
 	h.callSheet(p)
 	h.stepTables(p)
@@ -104,7 +106,7 @@ func (h *Handout) fault(p *press) {
 	p.need(30)
 	p.line(margin, 12, bold, dark, p.cut(fmt.Sprintf("×  Fault in bar %d: %s", h.Fault.Bar, h.Fault.Figure), 12, bold, p.inner()))
 	for _, words := range h.Fault.Words {
-		p.text(margin+barRoom, p.inner()-barRoom, 10, plain, dark, sentence(words))
+		p.text(margin+barRoom, p.inner()-barRoom, 10, plain, dark, wording.Sentence(words))
 	}
 	if len(h.Fault.CouldGo) > 0 {
 		p.text(margin+barRoom, p.inner()-barRoom, 10, plain, grey, "Could go there: "+strings.Join(h.Fault.CouldGo, ", ")+".")
@@ -113,30 +115,44 @@ func (h *Handout) fault(p *press) {
 	p.y += 3
 }
 
-// stepTables sets the steps of each figure.
+// stepTables sets the steps of each figure: a figure is not parted where it fits a page,
+// and a dancer's table is not unless it is longer than a page.
 func (h *Handout) stepTables(p *press) {
 	if len(h.Figures) == 0 {
 		return
 	}
-	p.heading("The steps", 50)
+	p.heading("The steps", p.figureHigh(&h.Figures[0])+12)
+	p.text(margin, p.inner(), 8.5, plain, grey, Shortened)
+	p.y += 2
 	for i := range h.Figures {
 		f := &h.Figures[i]
-		about := []string{"Begins " + f.Begins + ". Ends " + f.Ends + "."}
-		about = append(about, sentence("danced in "+barsWords(f.Bars)+", counted "+f.Counts))
-		for _, also := range f.Also {
-			about = append(about, sentence(also))
+		if i > 0 {
+			p.need(p.figureHigh(f))
 		}
-		p.need(32)
 		p.text(margin, p.inner(), 12, bold, dark, f.Name)
-		for _, line := range about {
+		for _, line := range f.about() {
 			p.text(margin, p.inner(), 8.5, plain, grey, line)
 		}
-		p.y += 1
+		p.y++
 		for who := range f.Tables {
-			p.table(&f.Tables[who])
+			p.table(&f.Tables[who], f.Name)
 		}
 		p.y += 3
 	}
+}
+
+// figureHigh is the height of a figure, or, where that is more than a page, of its head
+// with the leader's steps.
+func (p *press) figureHigh(f *FigureSteps) float64 {
+	high := float64(len(p.lines(f.Name, 12, bold, p.inner())))*12*point*leading + 1
+	for _, line := range f.about() {
+		high += float64(len(p.lines(line, 8.5, plain, p.inner()))) * 8.5 * point * leading
+	}
+	high += p.tableHigh(&f.Tables[0])
+	if all := high + p.tableHigh(&f.Tables[1]); all < p.whole() {
+		return all
+	}
+	return math.Min(high, p.whole()-1)
 }
 
 // mind sets what to mind.
@@ -156,7 +172,7 @@ func (h *Handout) mind(p *press) {
 // end sets the cautions, and what made the sheet.
 func (h *Handout) end(p *press) {
 	p.y += 2
-	p.need(24)
+	p.need(18)
 	p.ruled(margin, p.y, p.wide-margin)
 	p.y += 1.5
 	p.text(margin, p.inner(), 9, plain, dark, h.Cautions)

@@ -52,7 +52,7 @@ const (
 )
 
 // newPress begins a document. Its title, subject and maker stand in the file.
-func newPress(paper Paper, title, subject, foot string, date time.Time) *press {
+func newPress(paper Paper, title, subject string, date time.Time) *press {
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: paper.Width, Ht: paper.Height}})
 	pdf.SetCatalogSort(true)
 	pdf.SetCreationDate(date)
@@ -66,7 +66,7 @@ func newPress(paper Paper, title, subject, foot string, date time.Time) *press {
 	pdf.AddUTF8FontFromBytes("sheet", "", goregular.TTF)
 	pdf.AddUTF8FontFromBytes("sheet", "B", gobold.TTF)
 	pdf.AliasNbPages(pagesSign)
-	return &press{pdf: pdf, paper: paper, title: title, foot: foot}
+	return &press{pdf: pdf, paper: paper, title: title, foot: "Made with Lapwright"}
 }
 
 // pagesSign stands for the number of pages until all are set.
@@ -94,12 +94,15 @@ func (p *press) page() {
 	y := p.high - 7.5
 	p.ruled(margin, y-3.6, p.wide-margin)
 	pages := fmt.Sprintf("page %d of %s", number, pagesSign)
-	p.put(margin, y, 7.5, plain, grey, p.cut(p.foot, 7.5, plain, p.wide-2*margin-28))
+	p.put(margin, y, 7.5, plain, grey, p.foot)
 	p.put(p.wide-margin-p.width("page 00 of 00", 7.5, plain), y, 7.5, plain, grey, pages)
 }
 
 // room is what is left on the page.
 func (p *press) room() float64 { return p.high - margin - footRoom - p.y + 8 }
+
+// whole is the room of a page on which nothing is set.
+func (p *press) whole() float64 { return p.high - 2*margin - footRoom + 8 - 8.5*point*leading - 2 }
 
 // need begins a new page unless there is so much room.
 func (p *press) need(height float64) bool {

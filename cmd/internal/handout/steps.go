@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"lapwright/cmd/internal/answer"
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures"
 	"lapwright/search/check"
 )
@@ -41,11 +42,11 @@ func (h *Handout) figures() {
 		if !known {
 			k = len(h.Figures)
 			at[row.Variant], first[row.Variant] = k, row
-			h.Figures = append(h.Figures, figureSteps(row))
+			h.Figures = append(h.Figures, figureSteps(row, &h.Routine.Figures[i]))
 		}
 		f := &h.Figures[k]
 		f.Bars = append(f.Bars, row.Bar)
-		if words := otherwise(first[row.Variant], row); words != "" {
+		if words := otherwise(first[row.Variant], row, &h.Routine.Figures[i]); words != "" {
 			also[k] = also[k].with(words, row.Bar)
 		}
 	}
@@ -77,20 +78,37 @@ func (w ways) with(words string, bar int) ways {
 
 // otherwise says how a figure is danced from another stance than where it was first
 // danced; it is empty where the stance is the same.
-func otherwise(first, row *check.Row) string {
+func otherwise(first, row *check.Row, danced *answer.Figure) string {
 	if row.Entry == first.Entry {
 		return ""
 	}
-	words := "begins " + row.Entry.String()
+	words := "begins " + stood(&danced.From)
 	if turn := row.Entry.Facing.Turn() - first.Entry.Facing.Turn(); turn != 0 {
 		words += fmt.Sprintf("; all alignments are then %s further to the %s", turn.Within().Abs().Amount(), map[bool]string{true: "left", false: "right"}[turn.Within() > 0])
 	}
 	return words
 }
 
-func figureSteps(row *check.Row) FigureSteps {
+// stood is how the couple stands at the beginning or the end of a figure.
+func stood(p *answer.Place) string {
+	return fmt.Sprintf("%s, %s free, %s", p.Alignment, p.FreeFoot, wording.Hold(p.Hold))
+}
+
+// about are lines about a figure.
+func (f *FigureSteps) about() []string {
+	lines := []string{"Begins " + f.Begins + ". Ends " + f.Ends + ".", wording.Sentence("danced in " + barsWords(f.Bars) + ", counted " + f.Counts)}
+	for _, also := range f.Also {
+		lines = append(lines, wording.Sentence(also))
+	}
+	return lines
+}
+
+// Shortened explains the short forms of the step tables (those of the technique books).
+const Shortened = "The steps are numbered from the first that is danced, bars from the beginning of the figure. Footwork: H heel, T toe, W whole foot, IE inside edge, in the order in which they meet the floor. CBM: contra body movement, CBMP: its position."
+
+func figureSteps(row *check.Row, danced *answer.Figure) FigureSteps {
 	v := row.Variant
-	f := FigureSteps{Name: v.Name(), Counts: figures.CountWords(v.Steps, v.Figure.Beats), Begins: row.Entry.String(), Ends: row.Exit.String(), Note: v.Figure.Note}
+	f := FigureSteps{Name: v.Name(), Counts: figures.CountWords(v.Steps, v.Figure.Beats), Begins: stood(&danced.From), Ends: stood(&danced.To), Note: v.Figure.Note}
 	steps := answer.NewSteps(row.Danced)
 	for who := range f.Tables {
 		f.Tables[who] = stepTable(figures.Dancer(who), steps, float64(v.Figure.Beats))

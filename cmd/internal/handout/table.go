@@ -48,48 +48,90 @@ func (p *press) columnWidths(t *StepTable) []float64 {
 	return need
 }
 
-// table sets a dancer's steps; it goes on over pages, with its head on each.
-func (p *press) table(t *StepTable) {
-	widths := p.columnWidths(t)
-	cells := func(words []string, w weight) (all [][]string, high float64) {
+// setting is a table with its cells broken into lines.
+type setting struct {
+	widths []float64
+	head   cells
+	rows   []cells
+}
+
+// cells are those of a row.
+type cells struct {
+	lines [][]string
+	high  float64
+}
+
+// Heights around a table.
+const (
+	whoHigh = 5.4 // the dancer's name
+	rowGap  = 1.4
+)
+
+// broken breaks a table's cells into lines.
+func (p *press) broken(t *StepTable) setting {
+	s := setting{widths: p.columnWidths(t)}
+	row := func(words []string, w weight) (c cells) {
 		for k, cell := range words {
-			lines := p.lines(cell, cellSize, w, widths[k]+0.1)
-			all = append(all, lines)
-			high = math.Max(high, float64(len(lines))*cellLine)
+			lines := p.lines(cell, cellSize, w, s.widths[k]+0.1)
+			c.lines = append(c.lines, lines)
+			c.high = math.Max(c.high, float64(len(lines))*cellLine)
 		}
-		return all, high
+		return c
 	}
-	set := func(all [][]string, w weight, high float64) {
+	s.head = row(t.Columns, bold)
+	for _, words := range t.Rows {
+		s.rows = append(s.rows, row(words, plain))
+	}
+	return s
+}
+
+// high is the height of the whole table.
+func (s *setting) high() float64 {
+	high := whoHigh + s.head.high + rowGap + 2
+	for _, r := range s.rows {
+		high += r.high + rowGap
+	}
+	return high
+}
+
+func (p *press) tableHigh(t *StepTable) float64 {
+	s := p.broken(t)
+	return s.high()
+}
+
+// table sets a dancer's steps of a figure; where they go on over pages, each has the head.
+func (p *press) table(t *StepTable, figure string) {
+	s := p.broken(t)
+	set := func(c cells, w weight) {
 		x := margin
-		for k, lines := range all {
+		for k, lines := range c.lines {
 			for i, line := range lines {
 				if strings.TrimSpace(line) != "" {
 					p.put(x, p.y+cellSize*point+float64(i)*cellLine, cellSize, w, dark, line)
 				}
 			}
-			x += widths[k] + cellGap
+			x += s.widths[k] + cellGap
 		}
-		p.y += high + 0.7
+		p.y += c.high + rowGap/2
 		p.ruled(margin, p.y, p.wide-margin)
-		p.y += 0.7
+		p.y += rowGap / 2
 	}
-	names, namesHigh := cells(t.Columns, bold)
-	head := func() {
+	head := func(words string) {
 		p.filled(margin, p.y, p.inner(), 4.6, band)
-		p.put(margin+1, p.y+3.4, 9, bold, dark, t.Who)
-		p.y += 5.4
-		set(names, bold, namesHigh)
+		p.put(margin+1, p.y+3.4, 9, bold, dark, p.cut(words, 9, bold, p.inner()-2))
+		p.y += whoHigh
+		set(s.head, bold)
 	}
-	for i, row := range t.Rows {
-		lines, high := cells(row, plain)
-		ask := high + 1.4
-		if i == 0 { // the head is not left alone
-			ask += 5.4 + namesHigh + 1.4 + cellLine
+	words := t.Who
+	if p.need(math.Min(s.high(), p.whole()-1)) {
+		words += ": " + figure
+	}
+	head(words)
+	for i := range s.rows {
+		if p.need(s.rows[i].high + rowGap) {
+			head(t.Who + ": " + figure + ", continued")
 		}
-		if p.need(ask) || i == 0 {
-			head()
-		}
-		set(lines, plain, high)
+		set(s.rows[i], plain)
 	}
 	p.y += 2
 }

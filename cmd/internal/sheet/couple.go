@@ -101,12 +101,16 @@ func inWords(row *check.Row) string {
 
 // cross marks where a figure was to begin that is at fault.
 func (d *drawing) cross(row *check.Row) {
-	const arm = 0.22
 	p := at(row.From)
-	a, b := geometry.Point{X: arm, Y: arm}, geometry.Point{X: arm, Y: -arm}
-	d.strokes("fault", []geometry.Point{p.Sub(a), p.Add(a)}, []geometry.Point{p.Sub(b), p.Add(b)})
+	d.crossAt(p, 0.22)
 	d.cover(p)
 	d.trodden = append(d.trodden, p)
+}
+
+// crossAt draws a cross with arms of so many metres.
+func (d *drawing) crossAt(p geometry.Point, arm float64) {
+	a, b := geometry.Point{X: arm, Y: arm}, geometry.Point{X: arm, Y: -arm}
+	d.strokes("fault", []geometry.Point{p.Sub(a), p.Add(a)}, []geometry.Point{p.Sub(b), p.Add(b)})
 }
 
 // footprint draws a foot where it was placed in a step, counted from 1; step 0 is

@@ -83,7 +83,7 @@ func (d *drawing) obstacleName(name string, middle, size geometry.Point) {
 	}
 	fits := math.Min(0.9*long/d.long(name, 1, false), 0.8*short)
 	if fits < 0.55*font {
-		d.below(name, middle, size, 0.7*font)
+		d.below(name, middle, size, font)
 		return
 	}
 	font = math.Min(font, fits)

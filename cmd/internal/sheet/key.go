@@ -98,9 +98,12 @@ type Sign struct {
 	Picture *Picture
 }
 
-// Signs explain a lap's drawing.
-func Signs() (all []Sign) {
+// Signs explain a lap's drawing, in which a fault may be marked.
+func Signs(fault bool) (all []Sign) {
 	for _, e := range signs {
+		if e.words == faultSign && !fault {
+			continue
+		}
 		sign := Sign{Words: e.words}
 		if e.show != nil {
 			d := &drawing{Picture: Picture{High: geometry.Point{X: 0.75, Y: 0.4}}}
@@ -112,6 +115,9 @@ func Signs() (all []Sign) {
 	}
 	return all
 }
+
+// faultSign explains the mark of a fault, where there is one.
+const faultSign = "here the next figure is at fault"
 
 // signs are the lines of the key.
 var signs = []explained{
@@ -129,6 +135,7 @@ var signs = []explained{
 		d.chevron(p.Add(geometry.Point{X: 0.3}), 0, 0.2)
 	}},
 	{"the number before a name is the bar in which it begins", nil},
+	{faultSign, func(d *drawing, p geometry.Point) { d.crossAt(p.Add(geometry.Point{X: 0.3}), 0.15) }},
 }
 
 // key explains the marks, in as many lines as the sheet's width asks for; it
@@ -139,6 +146,9 @@ func (d *drawing) key(left, right, y, font float64) float64 {
 	x := left
 	y += 1.2 * font
 	for _, e := range signs {
+		if e.words == faultSign && d.fault == nil {
+			continue
+		}
 		length := wide(e.words, font) + space
 		if e.show != nil {
 			length += shown

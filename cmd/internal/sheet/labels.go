@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures/geometry"
 	"lapwright/floors"
 	"lapwright/search/check"
@@ -42,8 +43,9 @@ func (d *drawing) labels() {
 	byWall := make([][]*label, len(d.room.Walls))
 	name := func(row *check.Row) {
 		l := &label{number: row.Number, from: row.From, wall: &d.room.Walls[row.Wall], fault: faults[row.Number]}
-		l.lines = []string{fmt.Sprintf("%d  %s", row.Bar, row.Variant.Figure.Name)}
-		if more := shortened(row.Variant.Label); more != "" {
+		figure, way := wording.Call(row.Variant)
+		l.lines = []string{fmt.Sprintf("%d  %s", row.Bar, figure)}
+		if more := shortened(way); more != "" {
 			l.lines = append(l.lines, more)
 		}
 		l.along, _ = l.wall.Locate(row.From)
@@ -151,14 +153,27 @@ func (d *drawing) write(l *label) {
 }
 
 // choose finds a spot for a name that covers nothing else: outside the wall; where
-// there is no space close to it, inside the room; and else farther out.
+// there is no space close to it, inside the room; and else farther out. Its thread
+// crosses no other name, if that can be.
 func (d *drawing) choose(l *label) spot {
+	if s, ok := d.spotFor(l, d.clear); ok {
+		return s
+	}
+	if s, ok := d.spotFor(l, func(*label, spot) bool { return true }); ok {
+		return s
+	}
+	outward := at(l.wall.Place(0, -1)).Sub(at(l.wall.Place(0, 0))).Angle()
+	return spot{at(l.wall.Place(l.along, -gap)), outward}
+}
+
+// spotFor looks for a spot that pleases.
+func (d *drawing) spotFor(l *label, pleases func(*label, spot) bool) (spot, bool) {
 	outward := at(l.wall.Place(0, -1)).Sub(at(l.wall.Place(0, 0))).Angle()
 	outside := func(off float64) spot { return spot{at(l.wall.Place(l.along, -off)), outward} }
 	off := gap
 	for ; off < near; off += d.font {
-		if s := outside(off); d.free(d.boxOf(l, s)) {
-			return s
+		if s := outside(off); d.free(d.boxOf(l, s)) && pleases(l, s) {
+			return s, true
 		}
 	}
 	from := at(l.from)
@@ -166,18 +181,46 @@ func (d *drawing) choose(l *label) spot {
 		for _, aside := range []float64{0, 0.25, -0.25, 0.5, -0.5, 0.75, -0.75, 1, -1} {
 			for _, angle := range []float64{outward + math.Pi, outward + math.Pi/2, outward - math.Pi/2} {
 				s := spot{from.Sub(geometry.Unit(outward).Scale(far)).Add(geometry.Unit(outward + math.Pi/2).Scale(aside)), angle}
-				if d.within(d.boxOf(l, s)) {
-					return s
+				if d.within(d.boxOf(l, s)) && pleases(l, s) {
+					return s, true
 				}
 			}
 		}
 	}
 	for ; off < gap+d.size(); off += d.font {
-		if s := outside(off); d.free(d.boxOf(l, s)) {
-			return s
+		if s := outside(off); d.free(d.boxOf(l, s)) && pleases(l, s) {
+			return s, true
 		}
 	}
-	return outside(gap)
+	return spot{}, false
+}
+
+// clear tells whether the thread to a name crosses no other name, and no other thread
+// the name.
+func (d *drawing) clear(l *label, s spot) bool {
+	from, own := at(l.from), d.boxOf(l, s)
+	for _, b := range d.boxes {
+		if b.crossed(from, s.anchor) {
+			return false
+		}
+	}
+	for _, t := range d.threads {
+		if own.crossed(t[0], t[1]) {
+			return false
+		}
+	}
+	return true
+}
+
+// crossed tells whether a line goes through the box.
+func (b box) crossed(from, to geometry.Point) bool {
+	c := b.corners()
+	for i := range c {
+		if geometry.Crosses(from, to, c[i], c[(i+1)%len(c)]) {
+			return true
+		}
+	}
+	return false
 }
 
 // lineFont is the height of the letters in a line of a name.

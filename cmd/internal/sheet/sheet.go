@@ -46,8 +46,9 @@ type Plan struct {
 	// Turned tells that the drawing will be looked at turned by a quarter to the right, so
 	// that letters are set to be read then.
 	Turned bool
-	// Bare leaves out title, key and caution, for a page that has its own.
-	Bare bool
+	// Bare leaves out title, key and caution, for a page that has its own; Key leaves the
+	// key in, with the scale.
+	Bare, Key bool
 }
 
 // Draw draws a routine as it was danced.
@@ -74,7 +75,7 @@ func Lap(report *check.Report, title Title, plan Plan) *Picture {
 	d.couple()
 	d.labels()
 	d.wallNames()
-	return d.done(title, plan.Bare)
+	return d.done(title, plan.Bare, plan.Key)
 }
 
 // DrawRoom draws an empty room.
@@ -84,12 +85,19 @@ func DrawRoom(room *floors.Room) []byte {
 	d.floor()
 	d.wallNames()
 	title := Title{Name: room.Name, Line: fmt.Sprintf("%.1f m² to dance on, %.1f m once round", room.Area(), room.LapLength())}
-	return d.done(title, false).SVG()
+	return d.done(title, false, true).SVG()
 }
 
 // done is the picture, with what is around the drawing unless it is to be bare.
-func (d *drawing) done(title Title, bare bool) *Picture {
+func (d *drawing) done(title Title, bare, key bool) *Picture {
 	d.title, d.words, d.Letters = title, d.describe(title), d.font
+	if bare && key {
+		left, right := d.Low.X, math.Max(d.High.X, d.Low.X+12)
+		d.group(`id="key"`)
+		bottom := d.key(left, right, d.scale(left, d.High.Y+0.5, 2*d.placeFont)+0.2, 1.2*d.placeFont)
+		d.end()
+		d.cover(geometry.Point{X: right, Y: bottom})
+	}
 	if bare {
 		const edge = 0.05
 		d.Low, d.High = d.Low.Sub(geometry.Point{X: edge, Y: edge}), d.High.Add(geometry.Point{X: edge, Y: edge})

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"lapwright/cmd/internal/wording"
 	"lapwright/figures/geometry"
 )
 
@@ -143,17 +144,17 @@ func (s *svg) mark(m *mark) {
 
 // describe says in words what the drawing shows.
 func (d *drawing) describe(title Title) string {
-	words := fmt.Sprintf("The floor of %s from above, in metres: %d walls, %d obstacles, the lane along the line of dance.",
-		d.room.Name, len(d.room.Walls), len(d.room.Obstacles))
+	words := fmt.Sprintf("The floor of %s from above, in metres: %s, %s, the lane along the line of dance.",
+		d.room.Name, wording.Many(len(d.room.Walls), "wall"), wording.Many(len(d.room.Obstacles), "obstacle"))
 	if d.report != nil {
-		words += fmt.Sprintf(" A routine of %d figures in %d bars: both dancers' footprints, the couple's path, and the name of each figure where it begins.",
-			len(d.report.Rows), d.report.Bars)
+		words += fmt.Sprintf(" A routine of %s in %s: both dancers' footprints, the couple's path, and the name of each figure where it begins.",
+			wording.Many(len(d.report.Rows), "figure"), wording.Many(d.report.Bars, "bar"))
 	}
 	if d.fault != nil {
 		words += fmt.Sprintf(" It is drawn up to bar %d, where %s is at fault.", d.fault.Bar, d.fault.Variant.Name())
 	}
 	if title.Line != "" {
-		words += " " + title.Line + "."
+		words += " " + wording.Sentence(title.Line)
 	}
 	return words
 }

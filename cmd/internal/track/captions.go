@@ -10,7 +10,10 @@ import (
 // one is called.
 func (p *Plan) Captions() []byte {
 	var b strings.Builder
-	fmt.Fprintf(&b, "WEBVTT\n\nNOTE\n%s\n", plainText(p.Title))
+	b.WriteString("WEBVTT\n")
+	if title := plainText(p.Title); title != "" {
+		fmt.Fprintf(&b, "\nNOTE\n%s\n", title)
+	}
 	cue := 0
 	write := func(from, to int, words string) {
 		if from < to {

@@ -1,7 +1,7 @@
 package track
 
 import (
-	"bytes"
+	"cmp"
 	"context"
 	"encoding/binary"
 	"errors"
@@ -10,6 +10,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"time"
 )
 
@@ -49,42 +50,61 @@ func (p *Plan) Speak(ctx context.Context, speaker string) ([]Voice, error) {
 	room := p.Sample(p.Beats) // samples of a bar
 	for _, c := range p.Calls {
 		words := c.words()
-		for _, speed := range speeds {
-			if samples, known := said[words]; known && len(samples) <= room {
-				break
+		if _, known := said[words]; !known {
+			for _, speed := range speeds {
+				samples, err := speakOnce(ctx, speaker, words, speed, file)
+				if err != nil {
+					return nil, err
+				}
+				if said[words] = samples; len(samples) <= room {
+					break
+				}
 			}
-			samples, err := speakOnce(ctx, speaker, words, speed, file)
-			if err != nil {
-				return nil, err
-			}
-			said[words] = samples
 		}
 		voices = append(voices, Voice{Beat: p.called(c), Samples: said[words]})
 	}
 	return voices, nil
 }
 
+// patience is how long a call may take to be spoken: it takes a moment.
+var patience = 20 * time.Second
+
 // speakOnce has some words spoken.
 func speakOnce(ctx context.Context, speaker, words string, speed int, file string) ([]float32, error) {
-	own, stop := context.WithTimeout(ctx, 20*time.Second)
+	os.Remove(file) // of the call before
+	own, stop := context.WithTimeout(ctx, patience)
 	defer stop()
 	command := exec.CommandContext(own, speaker, "-s", strconv.Itoa(speed), "-w", file, "--stdin")
-	command.Stdin = bytes.NewReader([]byte(words))
-	if out, err := command.CombinedOutput(); err != nil {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		return nil, fmt.Errorf("the speech program %s cannot say %q: %w: %s", filepath.Base(speaker), words, err, bytes.TrimSpace(out))
+	command.Stdin = strings.NewReader(words)
+	command.WaitDelay = time.Second // for what it may have started itself
+	out, err := command.CombinedOutput()
+	switch name := filepath.Base(speaker); {
+	case err == nil:
+	case ctx.Err() != nil:
+		return nil, ctx.Err()
+	case own.Err() != nil:
+		return nil, fmt.Errorf("the speech program %s takes too long to say %s; leave out --speak", name, short(words))
+	default:
+		return nil, fmt.Errorf("the speech program %s cannot say %s: %s; leave out --speak", name, short(words), short(cmp.Or(strings.Join(strings.Fields(string(out)), " "), err.Error())))
 	}
 	data, err := os.ReadFile(file)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("the speech program %s wrote nothing for %s; leave out --speak", filepath.Base(speaker), short(words))
 	}
 	samples, err := readWAV(data)
 	if err != nil {
-		return nil, fmt.Errorf("what the speech program %s wrote cannot be read: %w", filepath.Base(speaker), err)
+		return nil, fmt.Errorf("what the speech program %s wrote cannot be read: %w; leave out --speak", filepath.Base(speaker), err)
 	}
 	return samples, nil
+}
+
+// short is a piece of text as a message shows it: in quotes, and not too long.
+func short(words string) string {
+	const most = 80
+	if letters := []rune(words); len(letters) > most {
+		words = string(letters[:most]) + "…"
+	}
+	return strconv.Quote(words)
 }
 
 // readWAV reads a sound file of 16 bits and brings it to one channel at [Rate].

@@ -73,7 +73,7 @@ func New(title string, calls []Call, o Options) (*Plan, error) {
 		p.Bars = max(p.Bars, o.CountIn+c.Bar-1+c.Bars)
 	}
 	if minutes := float64(p.Bars) / o.Tempo; minutes > MostMinutes {
-		return nil, fmt.Errorf("the track would take %.0f minutes; %d are the most", minutes, MostMinutes)
+		return nil, fmt.Errorf("the track would take %.0f minutes; %d are the most", math.Ceil(minutes), MostMinutes)
 	}
 	return p, nil
 }

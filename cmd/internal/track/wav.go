@@ -3,6 +3,7 @@ package track
 import (
 	"encoding/binary"
 	"math"
+	"slices"
 )
 
 // Rate is how many samples a second the sound has.
@@ -18,8 +19,9 @@ const tail = Rate / 2
 const loudest = 0.89
 
 // Sound is the track as samples from -1 to 1, in one channel. Voices are mixed in where
-// they are to be heard: by beat, each with its samples at [Rate]; while one speaks,
-// everything else is softer.
+// they are to be heard: in the order of their beats, each with its samples at [Rate], and
+// none longer than until the next one; while one speaks, everything else is softer. What
+// still sounds at the end fades out.
 func (p *Plan) Sound(voices []Voice) []float32 {
 	out := make([]float32, p.Sample(p.Bars*p.Beats)+tail)
 	high, low := click(1760, 0.05), click(1175, 0.04)
@@ -38,11 +40,15 @@ func (p *Plan) Sound(voices []Voice) []float32 {
 			mix(out, at, low, 0.42)
 		}
 	}
-	for _, v := range voices {
+	for i, v := range voices {
 		at := p.Sample(v.Beat)
+		if i+1 < len(voices) {
+			v.Samples = cut(v.Samples, p.Sample(voices[i+1].Beat)-at)
+		}
 		soften(out, at, at+len(v.Samples))
 		mix(out, at, v.Samples, 0.8)
 	}
+	fade(out)
 	most := float32(0)
 	for _, x := range out {
 		most = max(most, max(x, -x))
@@ -79,10 +85,30 @@ func mix(out []float32, at int, samples []float32, loud float32) {
 	}
 }
 
-// soften makes what stands between two places softer, with ramps of 20 ms so that it does
-// not crack. Onsets keep their place.
+// ramp is in how many samples something grows softer without a crack: 20 ms.
+const ramp = Rate / 50
+
+// cut is samples that are no more than some, with their end faded where they were more.
+func cut(samples []float32, most int) []float32 {
+	if len(samples) <= most {
+		return samples
+	}
+	samples = slices.Clone(samples[:max(0, most)])
+	fade(samples)
+	return samples
+}
+
+// fade brings the end of samples down to nothing.
+func fade(samples []float32) {
+	for i := range min(ramp, len(samples)) {
+		samples[len(samples)-1-i] *= float32(i) / ramp
+	}
+}
+
+// soften makes what stands between two places softer, with ramps at both ends so that it
+// does not crack. Onsets keep their place.
 func soften(out []float32, from, to int) {
-	const ramp, least = Rate / 50, 0.45
+	const least = 0.45
 	for i := max(0, from-ramp); i < min(len(out), to+ramp); i++ {
 		gain := float32(least)
 		switch {

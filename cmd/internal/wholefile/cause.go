@@ -22,6 +22,7 @@ var plainly = []struct {
 	words string
 }{
 	{syscall.ENOSPC, "there is no space left on the disk"},
+	{syscall.EDQUOT, "your share of the disk is used up"},
 	{syscall.EFBIG, "it is larger than files may be here"},
 	{syscall.EROFS, "the disk can only be read"},
 	{fs.ErrPermission, "you are not allowed to write there"},

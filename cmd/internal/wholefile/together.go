@@ -1,12 +1,13 @@
 package wholefile
 
 import (
-	"errors"
+	"bytes"
 	"fmt"
 	"io/fs"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"strings"
+	"strconv"
 	"time"
 )
 
@@ -69,59 +70,22 @@ func stage(f File) (*stagedFile, error) {
 		s.path = target // the file that a link leads to is replaced, not the link
 	}
 	sweep(s.path)
-	temp, err := os.CreateTemp(filepath.Dir(s.path), partOf(s.path)+"*")
-	if err != nil {
-		return nil, err
-	}
-	s.temp = temp.Name()
 	mode := fs.FileMode(0o644)
 	if old, err := os.Stat(s.path); err == nil {
 		mode = old.Mode().Perm()
 	}
-	_, err = temp.Write(f.Data)
-	err = errors.Join(err, temp.Chmod(mode), temp.Sync(), temp.Close())
-	if err != nil {
-		os.Remove(s.temp)
-		return nil, err
-	}
-	return s, nil
-}
-
-// partOf is how the other names of a file begin.
-func partOf(path string) string { return "." + filepath.Base(path) + ".part-" }
-
-// stale is how old what is left of a program that was killed must be to be taken away: a
-// program that is still writing has written in the meantime.
-const stale = time.Hour
-
-// sweep takes away what programs that were killed have left of a file.
-func sweep(path string) {
-	entries, err := os.ReadDir(filepath.Dir(path))
-	if err != nil {
-		return
-	}
-	for _, e := range entries {
-		if !strings.HasPrefix(e.Name(), partOf(path)) {
-			continue
-		}
-		if info, err := e.Info(); err == nil && info.Mode().IsRegular() && time.Since(info.ModTime()) > stale {
-			os.Remove(filepath.Join(filepath.Dir(path), e.Name()))
-		}
-	}
+	var err error
+	s.temp, err = part(s.path, mode, bytes.NewReader(f.Data))
+	return s, err
 }
 
 // place gives the file its name; if wanted, a file that it replaces is kept under
 // another.
 func (s *stagedFile) place(force, keep bool) error {
-	if _, err := os.Lstat(s.path); err == nil && force && keep {
-		old := s.temp + ".old"
-		// A link leaves it where it is until it is replaced. Some disks know none.
-		if os.Link(s.path, old) != nil {
-			if err := os.Rename(s.path, old); err != nil {
-				return err
-			}
+	if info, err := os.Lstat(s.path); err == nil && force && keep {
+		if s.old, err = beside(s.path, info); err != nil {
+			return err
 		}
-		s.old = old
 	}
 	if err := place(s.temp, s.path, force); err != nil {
 		return err
@@ -130,19 +94,35 @@ func (s *stagedFile) place(force, keep bool) error {
 	return nil
 }
 
+// beside keeps a file under another name too, and returns that. The file stays where it
+// is, so that nothing is missing if the program is killed now.
+func beside(path string, info fs.FileInfo) (string, error) {
+	name := partOf(path, time.Now()) + strconv.FormatUint(rand.Uint64(), 36)
+	if link(path, name) == nil {
+		return name, nil
+	}
+	// Some disks know no links.
+	data, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer data.Close()
+	return part(path, info.Mode().Perm(), data)
+}
+
 // settle takes away what is left over, or, where the writing as a whole has failed,
 // brings back what was there.
 func (s *stagedFile) settle(failed bool) {
-	if s.temp != "" {
+	switch {
+	case s.temp != "": // it has not taken its place, and what was there is there
 		os.Remove(s.temp)
-	} else if failed {
+	case failed && s.old != "":
+		os.Rename(s.old, s.path)
+		return
+	case failed:
 		os.Remove(s.path)
 	}
-	switch {
-	case s.old == "":
-	case failed:
-		os.Rename(s.old, s.path)
-	default:
+	if s.old != "" {
 		os.Remove(s.old)
 	}
 }

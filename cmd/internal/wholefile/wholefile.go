@@ -6,8 +6,9 @@
 //
 // A program that is killed leaves each file as it was or as it is to be, never a part
 // of it; of several files that are written together some may then be new and others
-// old. What it had written so far under another name (".lap.yaml.part-…") is taken away
-// when a file of that name is written an hour later or more.
+// old, and none is missing even for a moment. What it had written so far, or kept of a
+// file, under another name (".lap.yaml.part-…") is taken away when a file of that name
+// is written an hour later or more.
 //
 //	if err := wholefile.Ready("lap.svg", false); err != nil { … }
 //	err := wholefile.Write("lap.svg", false, data)
@@ -73,14 +74,21 @@ func place(temp, path string, force bool) error {
 	if force {
 		return os.Rename(temp, path)
 	}
-	// A link is refused where there is a file already; a rename is not. Some
-	// disks know no links.
-	err := os.Link(temp, path)
+	// A link is refused where there is a file already; a rename is not.
+	err := link(temp, path)
 	switch {
 	case err == nil:
-		return os.Remove(temp)
+		os.Remove(temp) // it is only a second name; what is left of it is taken away later
+		return nil
 	case errors.Is(err, fs.ErrExist):
+		return ErrExists
+	}
+	// Some disks know no links.
+	if _, err := os.Lstat(path); err == nil {
 		return ErrExists
 	}
 	return os.Rename(temp, path)
 }
+
+// link gives a file a second name. It is a variable for the tests of disks that know none.
+var link = os.Link

@@ -9,6 +9,7 @@ package wording
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"lapwright/figures"
 )
@@ -42,4 +43,36 @@ func Hold(name string) string {
 		return h.Words()
 	}
 	return name
+}
+
+// Sentence begins with a capital and ends with a full stop.
+func Sentence(words string) string {
+	words = strings.TrimSpace(words)
+	if words == "" {
+		return ""
+	}
+	letters := []rune(words)
+	letters[0] = unicode.ToUpper(letters[0])
+	if last := letters[len(letters)-1]; !strings.ContainsRune(".!?", last) {
+		letters = append(letters, '.')
+	}
+	return string(letters)
+}
+
+// Call says a figure as it is called, and its way of dancing. Where the way begins
+// with another figure, both are called: "Natural Spin Turn, Reverse Pivot".
+func Call(v *figures.Variant) (figure, way string) {
+	before, ok := strings.CutPrefix(v.Label, "after ")
+	if !ok {
+		return v.Figure.Name, v.Label
+	}
+	before, way, _ = strings.Cut(before, " to ")
+	if way != "" {
+		way = "to " + way
+	}
+	words := strings.Fields(before)
+	for i, w := range words {
+		words[i] = strings.ToUpper(w[:1]) + w[1:]
+	}
+	return strings.Join(words, " ") + ", " + v.Figure.Name, way
 }
