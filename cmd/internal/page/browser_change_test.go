@@ -74,7 +74,7 @@ func TestBrowserVary(t *testing.T) {
 	for _, n := range []string{"1", "2", "3"} {
 		b.click("#bars ol:first-of-type li:nth-child(" + n + ") .keep input")
 	}
-	js[bool](b, `(document.querySelector("#vary-fold").open = true)`)
+	b.unfold("#vary-fold")
 	b.put("#vary-off", "0.6")
 	b.click("#vary button.main")
 	b.wait("variations", `/Variation 1 of|no other|There/.test(document.querySelector("#vary .flip").textContent)`)
@@ -126,7 +126,7 @@ func TestBrowserTakeAway(t *testing.T) {
 	b.studioLap()
 	folder := t.TempDir()
 	call(b, cdpbrowser.SetDownloadBehavior, cdpbrowser.SetDownloadBehaviorParams{Behavior: "allow", DownloadPath: folder, BrowserContextID: b.profile()})
-	js[bool](b, `(document.querySelector("#take-fold").open = true)`)
+	b.unfold("#take-fold")
 	for _, kind := range []struct{ name, file, begins string }{
 		{"pdf", "Lap of Sailmaker's Studio.pdf", "%PDF-"}, {"svg", "Lap of Sailmaker's Studio.svg", "<"},
 		{"midi", "Lap of Sailmaker's Studio.mid", "MThd"}, {"wav", "Lap of Sailmaker's Studio.wav", "RIFF"},

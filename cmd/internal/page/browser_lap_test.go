@@ -22,7 +22,7 @@ func TestBrowserLap(t *testing.T) {
 	if words := b.text("#bars"); !strings.Contains(words, "Wall 1: mirror side") || !strings.Contains(words, "Natural Turn") {
 		t.Errorf("the list of bars: %q", words)
 	}
-	js[bool](b, `(document.querySelector("#facts-fold").open = true)`)
+	b.unfold("#facts-fold")
 	if words := b.text("#facts"); !strings.Contains(words, "14, in 10 figures") || !strings.Contains(words, "proven") {
 		t.Errorf("in numbers: %q", words)
 	}

@@ -16,6 +16,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	cdplog "github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
@@ -103,6 +104,7 @@ func windowAt(t testing.TB, at *httptest.Server, wide, high int64, path string) 
 	call(b, cdplog.Enable, cdp.Empty{})
 	t.Cleanup(b.verdict)
 	b.must("open", chromedp.Do(ctx, chromedp.EmulateViewport(wide, high), chromedp.Navigate(at.URL+path)))
+	call(b, cdppage.BringToFront, cdp.Empty{}) // what lies behind is not always drawn
 	b.wait("the page has begun", `document.querySelector("#now") && document.querySelector("#now").textContent.includes("·")`)
 	return b
 }
@@ -187,19 +189,20 @@ func (b *tab) wait(what, expression string) {
 func (b *tab) click(selector string) {
 	b.t.Helper()
 	at := js[[]float64](b, fmt.Sprintf(`(async () => {
-		let was = "";
-		for (let i = 0; i < 400; i++) {
+		let was = "", why = "there is none";
+		for (let i = 0; i < 150; i++) {
 			const e = document.querySelector(%q);
 			if (e) {
 				e.scrollIntoView({block: "center"});
 				const r = e.getBoundingClientRect(), x = r.x + r.width / 2, y = r.y + r.height / 2;
 				const on = document.elementFromPoint(x, y), now = x + "," + y;
 				if (on && (e.contains(on) || on.contains(e)) && now === was && !e.disabled) return [x, y];
+				why = (e.disabled ? "disabled " : "") + [x, y] + " of " + [innerWidth, innerHeight] + " is " + (on ? on.outerHTML.slice(0, 120) : "nothing");
 				was = now;
 			}
 			await new Promise((done) => setTimeout(done, 60));
 		}
-		throw new Error("it cannot be pressed");
+		throw new Error("it cannot be pressed: " + why);
 	})()`, selector))
 	b.must("click "+selector, chromedp.Do(b.ctx, chromedp.MouseClickXY(at[0], at[1])))
 }
@@ -238,10 +241,16 @@ func (b *tab) studioLap() {
 	b.wait("the lap is there", `document.querySelectorAll("#bars .bar-row").length > 5`)
 }
 
+// unfold opens what is folded, and waits until it is painted.
+func (b *tab) unfold(selector string) {
+	b.t.Helper()
+	js[bool](b, fmt.Sprintf(`(document.querySelector(%q).open = true, new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(true)))))`, selector))
+}
+
 // write has a routine danced that is typed.
 func (b *tab) write(words string) {
 	b.t.Helper()
-	js[bool](b, `(document.querySelector("#write-fold").open = true)`)
+	b.unfold("#write-fold")
 	b.put("#routine-text", words)
 	b.click(`#write button[type="submit"]`)
 	b.wait("it is danced", `/fault|line|there is/.test(document.querySelector("#write .told").textContent.toLowerCase())`)

@@ -16,7 +16,7 @@ export function open(root) {
   const weeks = el("div");
   const find = el("input", { id: "find-figure", placeholder: "Find a figure", maxlength: 80, oninput: () => sift() });
   const style = el("select", { id: "style", onchange: () => { c.style = style.value; changed("couple"); fill(); } }, ["international", "american", "country", "all"].map((s) => el("option", { value: s, text: s })));
-  let figures = [];
+  let figures = [], filled = 0;
 
   const radio = (value, label) => el("label", { class: "tick" }, el("input", { type: "radio", name: "how", value, checked: c.how === value, onchange: () => { c.how = value; changed("couple"); fill(); } }), label);
   const level = (name) => el("label", { class: "tick" }, el("input", { type: "checkbox", checked: c.levels.includes(name), value: name, onchange: (e) => {
@@ -61,10 +61,13 @@ export function open(root) {
     style.value = c.style;
     showWeeks();
     words.textContent = "Looking in the library …";
+    const mine = ++filled; // only the last question counts, whichever answer comes first
     try {
-      figures = c.how === "level"
+      const found = c.how === "level"
         ? (await ask("figures", { flags: { level: c.levels.join(",") || "bronze", style: c.style } })).answer.figures
         : await book();
+      if (mine !== filled) return;
+      figures = found;
       list.replaceChildren(...figures.map(row));
       sift();
       tell();
