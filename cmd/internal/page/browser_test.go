@@ -21,6 +21,7 @@ import (
 	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
 
+	"lapwright/cmd/internal/outside"
 	"lapwright/cmd/internal/page"
 )
 
@@ -43,7 +44,7 @@ func startBrowser() {
 		}
 	}
 	if path == "" {
-		browser.why = "no Chromium is installed (and LAPWRIGHT_BROWSER names none): the tests in a browser are left out"
+		browser.why = "no Chromium is installed (and LAPWRIGHT_BROWSER names none), so the page is not tried in a browser"
 		return
 	}
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path))
@@ -53,10 +54,19 @@ func startBrowser() {
 	all, endAll := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, end := chromedp.NewContext(all)
 	if err := chromedp.Do(ctx); err != nil {
-		browser.why = fmt.Sprintf("Chromium does not start, and the tests in a browser are left out: %v", err)
+		browser.why = fmt.Sprintf("Chromium does not start, so the page is not tried in a browser: %v", err)
 		return
 	}
 	browser.ctx, browser.end = ctx, func() { end(); endAll() }
+}
+
+// leftOut says that a test is left out; where everything is asked for, that is a fault.
+func leftOut(t testing.TB, why string) {
+	t.Helper()
+	if os.Getenv(outside.All) != "" {
+		t.Fatal(why)
+	}
+	t.Skip("LEFT OUT: " + why)
 }
 
 // endBrowser ends it when all tests are done.
@@ -90,8 +100,7 @@ func windowAt(t testing.TB, at *httptest.Server, wide, high int64, path string) 
 	t.Helper()
 	browser.once.Do(startBrowser)
 	if browser.ctx == nil {
-		t.Log(browser.why)
-		t.Skip(browser.why)
+		leftOut(t, browser.why)
 	}
 	ctx, end := chromedp.NewContext(browser.ctx, chromedp.WithNewBrowserContext())
 	ctx, stop := context.WithTimeout(ctx, 4*time.Minute)

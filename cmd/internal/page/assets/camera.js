@@ -29,7 +29,9 @@ export class Camera {
     this.size = { w: f.w * this.scale, h: f.h * this.scale };
     this.stage.style.width = this.size.w + "px";
     this.stage.style.height = this.size.h + "px";
+    this.letter = parseFloat(getComputedStyle(document.documentElement).fontSize);
     this.stage.style.setProperty("--px", 1 / this.scale);
+    this.stage.style.setProperty("--mark", 0.6 * this.letter / this.scale);
     this.middle = { x: wide / 2, y: high / 2 };
     this.setTurn();
     this.look(this.focus);
@@ -47,7 +49,7 @@ export class Camera {
   // setTurn turns words upright again.
   setTurn() {
     this.stage.style.setProperty("--turn", this.turn + "deg");
-    for (const name of this.drawing.querySelectorAll(".wall-name")) {
+    for (const name of this.drawing.querySelectorAll(".wall-name, .thing")) {
       const own = Number(name.dataset.turn);
       const seen = (((own + this.turn) % 360) + 540) % 360 - 180;
       name.setAttribute("transform", `translate(${name.dataset.at}) rotate(${seen > 91 || seen < -89 ? own + 180 : own})`);
@@ -77,14 +79,16 @@ export class Camera {
     this.stage.style.transform = `translate(${this.middle.x.toFixed(1)}px, ${this.middle.y.toFixed(1)}px) rotate(${this.turn}deg) translate(${(-p.x).toFixed(1)}px, ${(-p.y).toFixed(1)}px)`;
   }
 
-  // thin leaves out marks that would lie on others; the chosen one always stays.
+  // thin leaves out marks that would lie on others, the chosen one always stays, and
+  // names that are longer than what they name.
   thin() {
     const shown = [];
     const marks = [...this.drawing.querySelectorAll(".mark")];
+    for (const name of this.drawing.querySelectorAll(".thing")) name.classList.toggle("left-out", name.getComputedTextLength() > Number(name.dataset.long) - 0.1);
     marks.sort((a, b) => rank(b) - rank(a));
     for (const mark of marks) {
       const [x, y] = mark.getAttribute("transform").match(/-?[\d.]+/g).map(Number);
-      const clear = shown.every((p) => Math.hypot(p.x - x, p.y - y) * this.scale > 25);
+      const clear = shown.every((p) => Math.hypot(p.x - x, p.y - y) * this.scale > 1.42 * this.letter);
       mark.classList.toggle("left-out", !clear);
       if (clear) shown.push({ x, y });
     }

@@ -38,7 +38,8 @@ function obstacle(o) {
   if (o.name && o.outline.length) {
     const xs = o.outline.map((p) => p.x), ys = o.outline.map((p) => p.y);
     const upright = Math.max(...ys) - Math.min(...ys) > Math.max(...xs) - Math.min(...xs);
-    g.append(draw("text", { class: "thing", dy: "0.35em", transform: `translate(${at(middle)})${upright ? " rotate(-90)" : ""}`, text: o.name }));
+    const long = Math.max(Math.max(...ys) - Math.min(...ys), Math.max(...xs) - Math.min(...xs));
+    g.append(draw("text", { class: "thing", dy: "0.35em", "data-at": at(middle), "data-turn": upright ? -90 : 0, "data-long": long, transform: `translate(${at(middle)})${upright ? " rotate(-90)" : ""}`, text: o.name }));
   }
   g.append(draw("title", { text: o.name || "obstacle" }));
   return g;
