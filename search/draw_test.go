@@ -154,9 +154,12 @@ func (c *share) add(lap bool) {
 	}
 }
 
+// report tells a share that is less than the least by more than chance explains: by two
+// standard deviations of so many draws.
 func (c *share) report(t *testing.T, least float64) {
 	t.Logf("%d of %d draws had a lap", c.laps, c.draws)
-	if c.draws >= 10 && float64(c.laps) < least*float64(c.draws) {
+	chance := 2 * math.Sqrt(float64(c.draws)*least*(1-least))
+	if c.draws >= 10 && float64(c.laps) < least*float64(c.draws)-chance {
 		t.Errorf("only %d of %d draws had a lap; the property shows little", c.laps, c.draws)
 	}
 }
