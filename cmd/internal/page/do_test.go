@@ -170,7 +170,7 @@ func TestLimits(t *testing.T) {
 		how, words string
 		change     func(*page.Options)
 	}{
-		{"deaf", "Nothing was found in 1 seconds", func(o *page.Options) { o.Time = time.Second }},
+		{"deaf", "Nothing was found within 1 s", func(o *page.Options) { o.Time = time.Second }},
 		{"loud", "larger than a page can show", nil},
 		{"crash", "a fault", nil},
 		{"silent", "broke off without a word", nil},

@@ -83,6 +83,11 @@ func act(how string) {
 	case "crash":
 		fmt.Fprintln(os.Stderr, "lapwright: a fault")
 		os.Exit(3)
+	case "chatty": // more than a connection holds
+		notified()
+		for i := 0; ; i++ {
+			fmt.Fprintf(os.Stderr, `{"progress": {"words": "%s"}}`+"\n", bytes.Repeat([]byte("x"), 100_000))
+		}
 	case "silent":
 		os.Exit(3)
 	}
