@@ -28,7 +28,8 @@
 //
 // The last line is an answer – what the command prints with --json, exit code 0 or 1 – or
 // an error. For lap, drill, check, vary and teach "out": true in the request asks for the
-// files that --out writes.
+// files that --out writes; they are called made.yaml, or made-1.yaml and so on. When too
+// many wait already the answer is 503.
 //
 //	POST /stop/ID    asks a run for the best it has so far
 //	POST /make/KIND  pdf, html, svg, midi, wav, captions or yaml of a routine (args: its

@@ -81,7 +81,7 @@ var commands = map[string]command{
 	"vary":     {[]string{"vary"}, flagSet(repertory, floor, wordFlags("replace keep keep-figure tolerance count sort seed tempo"), map[string]value{"whole": toggle}), file, 1, 1, "yaml"},
 	"next":     {[]string{"next"}, flagSet(repertory, floor, stand, wordFlags("hardest bars")), words, 0, 0, ""},
 	"ways-out": {[]string{"ways-out"}, flagSet(repertory, floor, stand, wordFlags("hardest near bars wait count")), words, 0, 0, ""},
-	"drill":    {[]string{"drill"}, flagSet(repertory, floor, stand, wordFlags("bars minutes tempo seed focus weight cards difficulty cover hardest")), words, 0, 0, "yaml"},
+	"drill":    {[]string{"drill"}, flagSet(repertory, floor, stand, wordFlags("bars minutes tempo seed focus weight cards difficulty cover hardest paper")), words, 0, 0, "yaml"},
 	"teach":    {[]string{"teach"}, flagSet(repertory, floor, wordFlags("most weeks per-week"), map[string]value{"all": toggle, "both-ways": toggle, "stretch": toggle}), words, 0, 0, "yaml"},
 	"figures":  {[]string{"figures", "show"}, flagSet(repertory, wordFlags("from stride sort")), words, 0, 1, ""},
 	"rooms":    {[]string{"rooms"}, nil, room, 0, 1, ""},
