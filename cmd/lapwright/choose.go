@@ -25,7 +25,7 @@ func readFile(path string) ([]byte, error) {
 	if !mayRead(path) {
 		return nil, fmt.Errorf("%s: only files that are given may be read here", path)
 	}
-	f, err := os.Open(path)
+	f, err := openFile(path)
 	if err == nil {
 		defer f.Close()
 		var info os.FileInfo

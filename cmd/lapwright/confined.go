@@ -21,8 +21,17 @@ const (
 	timeLimit = "LAPWRIGHT_SECONDS"
 )
 
-// mayRead tells whether a file may be read.
+// mayRead tells whether a file of that name may be read.
 func mayRead(path string) bool { return os.Getenv(onlyHere) == "" || filepath.IsLocal(path) }
+
+// openFile opens a file that may be read; where only those of the folder may be, a link
+// that leads out of it is not followed.
+func openFile(path string) (*os.File, error) {
+	if os.Getenv(onlyHere) == "" {
+		return os.Open(path)
+	}
+	return os.OpenInRoot(".", path)
+}
 
 // confine ends the program, with a sentence, when it takes more time or memory than it may.
 func confine() {

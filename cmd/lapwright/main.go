@@ -19,11 +19,13 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"syscall"
 	"time"
 
 	"github.com/alecthomas/kong"
 
+	"lapwright/cmd/internal/page"
 	"lapwright/cmd/internal/wholefile"
 )
 
@@ -64,6 +66,10 @@ type faultOfOurs struct{ error }
 // grace is how long a program that is stopped may take to show what it has.
 const grace = 2 * time.Second
 
+// serving tells that the page is served: to end it by Ctrl-C is what it waits for, and it
+// takes the time that its searches have to come to an end.
+var serving atomic.Bool
+
 // session is one run of the program.
 type session struct {
 	ctx    context.Context
@@ -91,10 +97,17 @@ func main() {
 	case <-ctx.Done():
 		cancel() // a second Ctrl-C ends the program at once
 		// A search shows the best that it has so far.
+		wait := grace
+		if serving.Load() {
+			wait = 2 * page.Grace
+		}
 		select {
-		case <-done:
+		case code := <-done:
+			if serving.Load() {
+				os.Exit(code)
+			}
 			os.Exit(exitStopped)
-		case <-time.After(grace):
+		case <-time.After(wait):
 		}
 		wholefile.Settle()
 		if isTerminal(os.Stderr) {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"log"
@@ -10,8 +9,8 @@ import (
 	"os"
 	"os/exec"
 	"runtime"
+	"strconv"
 	"strings"
-	"time"
 
 	"lapwright/cmd/internal/page"
 )
@@ -48,16 +47,40 @@ func (c *pageCommand) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	address := "http://" + listener.Addr().String() + "/"
-	fmt.Fprintf(s.errors, "Lapwright is at %s\nWhat you save is in %s\nCtrl-C ends it.\n", address, options.Folder)
+	serving.Store(true)
+	address, others := addresses(listener.Addr().(*net.TCPAddr))
+	fmt.Fprintf(s.errors, "Lapwright is at %s\n", address)
+	if len(others) > 0 {
+		fmt.Fprintf(s.errors, "Other machines reach it at %s\n", strings.Join(others, " or "))
+	}
+	fmt.Fprintf(s.errors, "What you save is in %s\nCtrl-C ends it.\n", options.Folder)
 	if !c.NoBrowser {
-		open(s.ctx, address)
+		open(address)
 	}
 	if err := server.Serve(s.ctx, listener); err != nil && !errors.Is(err, http.ErrServerClosed) {
 		return err
 	}
 	fmt.Fprintln(s.errors, "Lapwright is closed.")
 	return nil
+}
+
+// addresses are where the page is opened on this machine, and on others if it listens at
+// all of this machine's addresses.
+func addresses(at *net.TCPAddr) (here string, others []string) {
+	under := func(host string) string { return "http://" + net.JoinHostPort(host, strconv.Itoa(at.Port)) + "/" }
+	if !at.IP.IsUnspecified() {
+		return under(at.IP.String()), nil
+	}
+	own, err := net.InterfaceAddrs()
+	if err != nil {
+		own = nil // they are only told
+	}
+	for _, a := range own {
+		if n, ok := a.(*net.IPNet); ok && n.IP.IsGlobalUnicast() && n.IP.To4() != nil {
+			others = append(others, under(n.IP.String()))
+		}
+	}
+	return under("localhost"), others
 }
 
 // listener listens at the address that is asked for, and warns where others may reach it.
@@ -93,8 +116,9 @@ func (c *pageCommand) listener(o *page.Options) (net.Listener, error) {
 	return listener, nil
 }
 
-// open opens the page in a browser, if there is one; the address is printed anyway.
-func open(ctx context.Context, address string) {
+// open opens the page in a browser, if there is one; the address is printed anyway. The
+// browser goes on when the page is closed.
+func open(address string) {
 	name, args := "xdg-open", []string{address}
 	switch runtime.GOOS {
 	case "darwin":
@@ -102,14 +126,9 @@ func open(ctx context.Context, address string) {
 	case "windows":
 		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", address}
 	}
-	ctx, cancel := context.WithTimeout(ctx, 10*time.Second)
-	cmd := exec.CommandContext(ctx, name, args...)
-	if cmd.Start() != nil {
-		cancel()
-		return
+	cmd := exec.Command(name, args...)
+	apart(cmd)
+	if cmd.Start() == nil {
+		go cmd.Wait()
 	}
-	go func() {
-		cmd.Wait()
-		cancel()
-	}()
 }

@@ -70,7 +70,11 @@ func newAssets(files fs.FS) (assets, error) {
 
 // ServeHTTP gives a file of the page.
 func (a assets) ServeHTTP(w http.ResponseWriter, r *http.Request) {
-	f, ok := a[strings.Replace(r.URL.Path, "/assets/", "/", 1)]
+	name := r.URL.Path
+	if rest, ok := strings.CutPrefix(name, "/assets/"); ok {
+		name = "/" + rest
+	}
+	f, ok := a[name]
 	if !ok {
 		refuse(w, http.StatusNotFound, "There is no such page.")
 		return
@@ -85,5 +89,5 @@ func (a assets) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		w.WriteHeader(http.StatusNotModified)
 		return
 	}
-	w.Write(f.data)
+	send(w, f.data, usualReading)
 }

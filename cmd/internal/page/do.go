@@ -10,15 +10,18 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"time"
 )
 
 // lines writes an answer line by line.
 type lines struct {
-	mu sync.Mutex
-	w  http.ResponseWriter
-	at *http.ResponseController
+	mu      sync.Mutex
+	w       http.ResponseWriter
+	reading time.Duration // how long a browser may take to read a line
 }
 
+// put writes a line. One that cannot be written any more ends the request's context, and
+// the run with it.
 func (l *lines) put(what any) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
@@ -26,8 +29,20 @@ func (l *lines) put(what any) {
 	if err != nil {
 		data, _ = json.Marshal(failed{"the answer cannot be written: " + err.Error(), 2})
 	}
-	l.w.Write(append(data, '\n'))
-	l.at.Flush()
+	send(l.w, append(data, '\n'), l.reading)
+	http.NewResponseController(l.w).Flush()
+}
+
+// send writes data piece by piece; a browser that does not read the next for so long is
+// given up.
+func send(w http.ResponseWriter, data []byte, reading time.Duration) {
+	const piece = 64 << 10
+	for begin := 0; begin < len(data); begin += piece {
+		http.NewResponseController(w).SetWriteDeadline(time.Now().Add(reading))
+		if _, err := w.Write(data[begin:min(begin+piece, len(data))]); err != nil {
+			return
+		}
+	}
 }
 
 // failed is the last line of what could not be done.
@@ -55,7 +70,7 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request) {
 	}
 	ask, line, err := c.asked(r)
 	if err != nil {
-		refuse(w, http.StatusBadRequest, err.Error())
+		unfit(w, err)
 		return
 	}
 	if ask.Out {
@@ -65,14 +80,17 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request) {
 		}
 		line = withFlag(line, "--out="+outName+"."+c.out)
 	}
+	turn, err := s.runs.enter()
+	if err != nil {
+		s.away(w, err)
+		return
+	}
 	w.Header().Set("Content-Type", "application/x-ndjson; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store")
-	out := &lines{w: w, at: http.NewResponseController(w)}
-	done, files, err := s.run(r.Context(), ask, line, out)
+	out := &lines{w: w, reading: s.options.Reading}
+	done, files, err := s.run(r.Context(), turn, ask, line, out.put)
 	switch {
 	case r.Context().Err() != nil:
-	case errors.Is(err, errFull):
-		out.put(failed{err.Error(), 2})
 	case err != nil:
 		out.put(failed{s.plainly(err), 2})
 	default:
@@ -103,17 +121,18 @@ func withFlag(line []string, flags ...string) []string {
 	return append(line, flags...)
 }
 
-// run waits for its turn and runs a command; out is told how it goes, and may be nil. It
-// returns what the command has written.
-func (s *Server) run(ctx context.Context, ask *request, line []string, out *lines) (*outcome, map[string]string, error) {
-	tell := func(any) {}
-	if out != nil {
-		tell = out.put
+// away answers that a command does not begin: there are too many, or the server ends.
+func (s *Server) away(w http.ResponseWriter, err error) {
+	http.NewResponseController(w).SetWriteDeadline(time.Now().Add(s.options.Reading))
+	if errors.Is(err, errFull) {
+		w.Header().Set("Retry-After", "10")
 	}
-	turn, err := s.runs.enter()
-	if err != nil {
-		return nil, nil, err
-	}
+	refuse(w, http.StatusServiceUnavailable, s.plainly(err))
+}
+
+// run waits for a command's turn and runs it; tell is told how it goes. It returns what
+// the command has written.
+func (s *Server) run(ctx context.Context, turn *run, ask *request, line []string, tell func(any)) (*outcome, map[string]string, error) {
 	defer s.runs.leave(turn)
 	tell(map[string]string{"id": turn.id})
 	if err := s.runs.wait(ctx, turn, func(place int) { tell(map[string]int{"queued": place}) }); err != nil {
@@ -136,6 +155,7 @@ func (s *Server) run(ctx context.Context, ask *request, line []string, out *line
 // made are the files that a command has written.
 func made(folder string) (map[string]string, error) {
 	all := map[string]string{}
+	size := int64(0)
 	entries, err := os.ReadDir(folder)
 	if err != nil {
 		return nil, err
@@ -143,6 +163,12 @@ func made(folder string) (map[string]string, error) {
 	for _, e := range entries {
 		if !strings.HasPrefix(e.Name(), outName) || !e.Type().IsRegular() {
 			continue
+		}
+		if info, err := e.Info(); err == nil {
+			size += info.Size()
+		}
+		if size > mostAnswer {
+			return nil, errTooMuch
 		}
 		data, err := os.ReadFile(filepath.Join(folder, e.Name()))
 		if err != nil {
@@ -168,7 +194,7 @@ func (o *outcome) last(files map[string]string) any {
 	}
 	switch {
 	case o.outOf > 0:
-		return failed{fmt.Sprintf("Nothing was found in %.0f seconds, which is all that a search has here: ask for less, or use the program itself.", o.outOf.Seconds()), 2}
+		return failed{fmt.Sprintf("Nothing was found within %.0f s, which is all that a search has here: ask for less, or use the program itself.", o.outOf.Seconds()), 2}
 	case o.stopped:
 		return failed{"It was stopped before anything was found.", 2}
 	case len(o.notes) > 0:
@@ -177,11 +203,15 @@ func (o *outcome) last(files map[string]string) any {
 	return failed{"The program broke off without a word.", 2}
 }
 
-// plainly says an error of the server's own, and tells the log of it.
+// plainly says why something has not been done, and tells the log of what is not in the
+// course of things.
 func (s *Server) plainly(err error) string {
-	if s.options.Log != nil {
-		s.options.Log.Print(err)
+	for _, usual := range []error{errFull, errClosing, errStopped, errTooMuch} {
+		if errors.Is(err, usual) {
+			return err.Error()
+		}
 	}
+	s.options.Log.Print(err)
 	return err.Error()
 }
 
@@ -221,7 +251,7 @@ func (s *Server) make(w http.ResponseWriter, r *http.Request) {
 	}
 	ask, err := readRequest(r.Body)
 	if err != nil {
-		refuse(w, http.StatusBadRequest, err.Error())
+		unfit(w, err)
 		return
 	}
 	name := p.command
@@ -239,12 +269,21 @@ func (s *Server) make(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, err.Error())
 		return
 	}
-	done, files, err := s.run(r.Context(), ask, withFlag(line, p.flag+"="+outName+"."+p.ending), nil)
+	turn, err := s.runs.enter()
+	if err != nil {
+		s.away(w, err)
+		return
+	}
+	done, files, err := s.run(r.Context(), turn, ask, withFlag(line, p.flag+"="+outName+"."+p.ending), func(any) {})
+	http.NewResponseController(w).SetWriteDeadline(time.Now().Add(s.options.Reading))
 	switch {
 	case r.Context().Err() != nil:
 		return
-	case errors.Is(err, errFull):
-		refuse(w, http.StatusServiceUnavailable, err.Error())
+	case errors.Is(err, errClosing), errors.Is(err, errStopped):
+		s.away(w, err)
+		return
+	case errors.Is(err, errTooMuch):
+		refuse(w, http.StatusUnprocessableEntity, err.Error())
 		return
 	case err != nil:
 		refuse(w, http.StatusInternalServerError, s.plainly(err))
@@ -262,5 +301,5 @@ func (s *Server) make(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Type", p.kind)
 	w.Header().Set("Content-Disposition", `attachment; filename="lapwright.`+p.ending+`"`)
 	w.Header().Set("Cache-Control", "no-store")
-	w.Write([]byte(data))
+	send(w, []byte(data), s.options.Reading)
 }

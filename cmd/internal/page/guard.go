@@ -8,10 +8,17 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"time"
 )
 
 // mostBody is how large a request may be, in bytes.
 const mostBody = 1 << 20
+
+// How long a browser may take to send a request, and to read a piece of an answer.
+const (
+	usualSending = 30 * time.Second
+	usualReading = 20 * time.Second
+)
 
 // refuse answers with one sentence.
 func refuse(w http.ResponseWriter, status int, words string) {
@@ -33,7 +40,7 @@ var headers = map[string]string{
 }
 
 // guard lets pass only what comes from the page itself.
-func (s *Server) guard(next http.Handler) http.Handler {
+func (s *Server) guard(next *http.ServeMux) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		for name, value := range headers {
 			w.Header().Set(name, value)
@@ -61,8 +68,26 @@ func (s *Server) guard(next http.Handler) http.Handler {
 			}
 			r.Body = http.MaxBytesReader(w, r.Body, mostBody)
 		}
+		if _, pattern := next.Handler(r); pattern == "" {
+			refuse(w, http.StatusMethodNotAllowed, "That cannot be done here.")
+			return
+		}
+		// A browser that does not read, or does not send, holds nobody up.
+		http.NewResponseController(w).SetWriteDeadline(time.Now().Add(s.options.Reading))
 		next.ServeHTTP(w, r)
 	})
+}
+
+// unfit answers that a request cannot be understood.
+func unfit(w http.ResponseWriter, err error) {
+	status := http.StatusBadRequest
+	switch err {
+	case errLarge:
+		status = http.StatusRequestEntityTooLarge
+	case errBroken:
+		status = http.StatusRequestTimeout
+	}
+	refuse(w, status, err.Error())
 }
 
 // knows tells whether a host is one under which the server may be asked. A foreign name

@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"fmt"
 	"io"
 	"net/http"
 	"strings"
@@ -37,7 +38,28 @@ func TestRefused(t *testing.T) {
 		{"plain text", "POST", "/do/lap", "{}", map[string]string{"Content-Type": "text/plain"}, 415, "application/json"},
 		{"no type", "PUT", "/saved/rooms/A", "x", map[string]string{"Content-Type": ""}, 415, "application/yaml"},
 		{"too much", "POST", "/do/lap", big, nil, 413, "more than 1 MB"},
-		{"a method that is not known", "DELETE", "/do/lap", "", nil, 405, ""},
+		{"a method that is not known", "DELETE", "/do/lap", "", nil, 405, "cannot be done here"},
+		{"another", "PATCH", "/saved/rooms/A", "", nil, 405, "cannot be done here"},
+		{"a file of what comes back", "POST", "/do/drill", `{"files": {"made-1.yaml": ""}}`, nil, 400, "give yours another name"},
+		{"a capital in a file's name", "POST", "/do/drill", `{"files": {"R.yaml": ""}}`, nil, 400, "no name for a file"},
+		{"a file that is hidden", "POST", "/do/drill", `{"files": {".yaml": ""}}`, nil, 400, "no name for a file"},
+		{"too many files", "POST", "/do/lap", `{"files": {` + many(111, func(i int) string { return fmt.Sprintf(`"f%d.yaml": ""`, i) }) + `}}`, nil, 400, "are too many; 110"},
+		{"too many values", "POST", "/do/lap", `{"flags": {"must": [` + many(401, func(int) string { return `"x"` }) + `]}}`, nil, 400, "more than 400 values"},
+		{"a long value", "POST", "/do/lap", `{"flags": {"must": "` + strings.Repeat("x", 4001) + `"}}`, nil, 400, "too long"},
+		{"a file for a name", "POST", "/do/lap", `{"flags": {"level": "r.yaml"}, "files": {"r.yaml": ""}}`, nil, 400, "takes words, not the file"},
+		{"a class elsewhere", "POST", "/do/lap", `{"flags": {"class": "../c.yaml"}}`, nil, 400, "not among those that are given"},
+		{"a library elsewhere", "POST", "/do/lap", `{"flags": {"library": ["a.yaml", "/etc/hosts"]}, "files": {"a.yaml": ""}}`, nil, 400, "not among those that are given"},
+		{"a routine elsewhere", "POST", "/do/drill", `{"flags": {"after": "/dev/stdin"}}`, nil, 400, "not among those that are given"},
+		{"a brace too many", "POST", "/do/lap", "{} }", nil, 400, "more in the request than one"},
+		{"no argument", "POST", "/do/check", "{}", nil, 400, "check takes 1 name, and 0 are given"},
+		{"nothing", "POST", "/do/lap", "", nil, 400, "not what it should be"},
+		{"an unknown flag of another command", "POST", "/do/rooms", `{"flags": {"level": "bronze"}}`, nil, 400, "rooms has no"},
+		{"from the same site", "POST", "/do/lap", "{}", map[string]string{"Sec-Fetch-Site": "same-site"}, 403, "Another page asks"},
+		{"a form of another site", "POST", "/do/lap", "{}", map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate"}, 403, "Another page asks"},
+		{"its own origin by another protocol", "POST", "/do/lap", "{}", map[string]string{"Host": "localhost", "Origin": "https://localhost"}, 403, "Another page asks"},
+		{"its own origin", "POST", "/do/rooms", "{}", map[string]string{"Host": "localhost", "Origin": "http://localhost", "Sec-Fetch-Site": "same-origin"}, 200, "answer"},
+		{"an address bar", "GET", "/saved/", "", map[string]string{"Sec-Fetch-Site": "none", "Sec-Fetch-Mode": "navigate"}, 200, "rooms"},
+		{"a part of the page under another name", "GET", "/x/assets/index.html", "", nil, 404, "no such page"},
 		{"no such page", "GET", "/secret", "", nil, 404, "no such page"},
 		{"a way out", "GET", "/../../etc/passwd", "", nil, 404, ""},
 		{"no such command", "POST", "/do/graph", "{}", nil, 404, "no such command"},
@@ -89,6 +111,40 @@ func TestRefused(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// many are n pieces of JSON with commas between.
+func many(n int, piece func(i int) string) string {
+	var all []string
+	for i := range n {
+		all = append(all, piece(i))
+	}
+	return strings.Join(all, ", ")
+}
+
+// TestTooMuchInPieces: a body that does not say beforehand how large it is.
+func TestTooMuchInPieces(t *testing.T) {
+	at := server(t, nil)
+	for _, path := range []string{"/do/lap", "/make/pdf", "/saved/rooms/A"} {
+		method, kind := "POST", "application/json"
+		if strings.HasPrefix(path, "/saved") {
+			method, kind = "PUT", "application/yaml"
+		}
+		r, err := http.NewRequest(method, at.URL+path, io.MultiReader(strings.NewReader(strings.Repeat(" ", 1<<20)), strings.NewReader("{}")))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Header.Set("Content-Type", kind)
+		reply, err := http.DefaultClient.Do(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		data, _ := io.ReadAll(reply.Body)
+		reply.Body.Close()
+		if reply.StatusCode != http.StatusRequestEntityTooLarge || !strings.Contains(string(data), "more than 1 MB") {
+			t.Errorf("%s: %s: %s", path, reply.Status, data)
+		}
 	}
 }
 

@@ -28,7 +28,8 @@
 //
 // The last line is an answer – what the command prints with --json, exit code 0 or 1 – or
 // an error. For lap, drill, check, vary and teach "out": true in the request asks for the
-// files that --out writes.
+// files that --out writes; they are called made.yaml, or made-1.yaml and so on. When too
+// many wait already the answer is 503.
 //
 //	POST /stop/ID    asks a run for the best it has so far
 //	POST /make/KIND  pdf, html, svg, midi, wav, captions or yaml of a routine (args: its
@@ -51,6 +52,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"log"
 	"net"
@@ -78,6 +80,11 @@ type Options struct {
 	Time time.Duration
 	// Memory is how much memory a command may use, in MB; 0 stands for 1500.
 	Memory int
+	// Sending is how long a browser may take to send a request; 0 stands for 30 seconds.
+	Sending time.Duration
+	// Reading is how long a browser may take to read a piece of an answer; a run whose
+	// browser takes longer is given up. 0 stands for 20 seconds.
+	Reading time.Duration
 	// Log is told what goes wrong inside; nil for nobody.
 	Log *log.Logger
 	// Assets are the files of the page; nil for those that come with the program.
@@ -109,7 +116,16 @@ func New(o Options) (*Server, error) {
 	if o.Memory == 0 {
 		o.Memory = 1500
 	}
-	if o.AtOnce < 1 || o.Waiting < 0 || o.Time < 0 || o.Memory < 50 {
+	if o.Sending == 0 {
+		o.Sending = usualSending
+	}
+	if o.Reading == 0 {
+		o.Reading = usualReading
+	}
+	if o.Log == nil {
+		o.Log = log.New(io.Discard, "", 0)
+	}
+	if o.AtOnce < 1 || o.Sending < 0 || o.Reading < 0 || o.Waiting < 0 || o.Time < 0 || o.Memory < 50 {
 		return nil, fmt.Errorf("%d commands at once, %d waiting, %v and %d MB for each make no sense", o.AtOnce, o.Waiting, o.Time, o.Memory)
 	}
 	s := &Server{options: o, runs: newRuns(o), saved: &saved{folder: o.Folder}}
@@ -133,13 +149,19 @@ func New(o Options) (*Server, error) {
 // ServeHTTP answers a request.
 func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) { s.handler.ServeHTTP(w, r) }
 
-// grace is how long what is under way may take when the server ends.
-const grace = 5 * time.Second
+// Grace is how long what is under way may take when the server ends; a little later
+// nothing of it is left.
+const Grace = 5 * time.Second
+
+// tidy is how long what is left after that may take to be taken away.
+const tidy = 2 * time.Second
 
 // Serve answers requests until ctx ends; then it lets what is under way come to an end,
-// for a few seconds.
+// for a few seconds. When it returns no command runs any more, and the folders of all
+// are gone.
 func (s *Server) Serve(ctx context.Context, listener net.Listener) error {
-	server := &http.Server{Handler: s, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, IdleTimeout: 2 * time.Minute,
+	sweep(s.options.Time)
+	server := &http.Server{Handler: s, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: s.options.Sending, IdleTimeout: 2 * time.Minute,
 		MaxHeaderBytes: 64 << 10, ErrorLog: s.options.Log}
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(listener) }()
@@ -149,13 +171,16 @@ func (s *Server) Serve(ctx context.Context, listener net.Listener) error {
 	case <-ctx.Done():
 	}
 	s.runs.stopAll()
-	last, cancel := context.WithTimeout(context.Background(), grace)
+	s.runs.idle(Grace)
+	// What is left now are answers on their way, and connections that nobody uses.
+	last, cancel := context.WithTimeout(context.Background(), time.Second)
 	defer cancel()
 	err := server.Shutdown(last)
 	if errors.Is(err, context.DeadlineExceeded) {
 		err = server.Close()
 	}
 	<-ended
+	s.runs.idle(tidy)
 	return err
 }
 

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"bufio"
 	"bytes"
 	"context"
 	"encoding/json"
@@ -17,6 +16,7 @@ import (
 // Bounds of what a command may say.
 const (
 	mostAnswer = 64 << 20 // bytes
+	mostLine   = 8 << 20  // bytes of a line about its progress
 	mostNotes  = 50
 	// farewell is how long a command may take to show the best so far.
 	farewell = 4 * time.Second
@@ -31,9 +31,12 @@ type outcome struct {
 	outOf   time.Duration // the time limit that it ran into; 0: none
 }
 
+// folders is how the folders of runs are called.
+const folders = "lapwright-page-*"
+
 // folder makes the folder of a run, with the files of the request in it.
 func (r *request) folder() (path string, err error) {
-	path, err = os.MkdirTemp("", "lapwright-page-*")
+	path, err = os.MkdirTemp("", folders)
 	if err != nil {
 		return "", err
 	}
@@ -46,32 +49,39 @@ func (r *request) folder() (path string, err error) {
 	return path, nil
 }
 
-// execute runs the program in a folder. When ctx ends it is killed; when stop is closed, or
-// its time is over, it is asked for the best so far.
+// sweep takes away the folders of runs whose server was killed: those that are older than
+// any run can be.
+func sweep(longest time.Duration) {
+	all, err := filepath.Glob(filepath.Join(os.TempDir(), folders))
+	if err != nil {
+		return
+	}
+	for _, path := range all {
+		if info, err := os.Lstat(path); err == nil && info.IsDir() && time.Since(info.ModTime()) > time.Hour+2*longest {
+			os.RemoveAll(path)
+		}
+	}
+}
+
+// execute runs the program in a folder. When ctx ends it is killed, with whatever it has
+// started; when stop is closed, or its time is over, it is asked for the best so far.
 func (o *Options) execute(ctx context.Context, folder string, line []string, stop <-chan struct{}, tell func(progress json.RawMessage)) (*outcome, error) {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, o.Program, line...)
 	cmd.Dir = folder
 	cmd.Env = append(os.Environ(), "LAPWRIGHT_TELL=1", "LAPWRIGHT_ONLY_HERE=1", fmt.Sprintf("LAPWRIGHT_MEMORY=%d", o.Memory),
-		fmt.Sprintf("LAPWRIGHT_SECONDS=%g", (o.Time+2*farewell).Seconds()), "NO_COLOR=1")
+		fmt.Sprintf("LAPWRIGHT_SECONDS=%g", (o.Time+2*farewell).Seconds()), "NO_COLOR=1",
+		"TMPDIR="+folder, "TMP="+folder, "TEMP="+folder)
 	cmd.WaitDelay = time.Second
-	out := &limited{most: mostAnswer}
-	cmd.Stdout = out
-	said, err := cmd.StderrPipe()
-	if err != nil {
-		return nil, err
-	}
+	alone(cmd)
+	done := &outcome{}
+	out, said := &limited{most: mostAnswer}, &listener{to: done, tell: tell}
+	cmd.Stdout, cmd.Stderr = out, said
 	if err := cmd.Start(); err != nil {
 		return nil, fmt.Errorf("the program cannot be run: %w", err)
 	}
-	done := &outcome{}
 	over := make(chan struct{})
-	listening := make(chan struct{})
-	go func() {
-		defer close(listening)
-		done.listen(bufio.NewReaderSize(said, 64<<10), tell)
-	}()
 	watched := make(chan struct{})
 	go func() {
 		defer close(watched)
@@ -98,41 +108,63 @@ func (o *Options) execute(ctx context.Context, folder string, line []string, sto
 			cancel()
 		}
 	}()
-	<-listening
-	err = cmd.Wait()
+	err := cmd.Wait()
 	close(over)
 	<-watched
+	said.end()
+	if out.over {
+		return nil, errTooMuch
+	}
+	// One that is killed because its time is over has ended as it should.
 	var exit *exec.ExitError
-	if err != nil && !errors.As(err, &exit) {
+	if err != nil && !errors.As(err, &exit) && !done.stopped {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
 		return nil, fmt.Errorf("the program broke off: %w", err)
 	}
-	if out.over {
-		return nil, errors.New("the answer is larger than a page can show: ask for less")
-	}
 	done.answer, done.code = out.kept.Bytes(), cmd.ProcessState.ExitCode()
 	return done, nil
 }
 
-// listen sorts what a command says: progress, and notes for people.
-func (o *outcome) listen(said *bufio.Reader, tell func(json.RawMessage)) {
+// errTooMuch tells that what a command says, or writes, is too large.
+var errTooMuch = errors.New("the answer is larger than a page can show: ask for less")
+
+// listener sorts what a command says, line by line: progress, and notes for people.
+type listener struct {
+	to   *outcome
+	tell func(json.RawMessage)
+	rest []byte // a line that has not ended yet
+}
+
+func (l *listener) Write(p []byte) (int, error) {
+	n := len(p)
 	for {
-		line, err := said.ReadString('\n')
-		var news struct {
-			Progress json.RawMessage `json:"progress"`
+		line, rest, ended := bytes.Cut(p, []byte("\n"))
+		if len(l.rest)+len(line) <= mostLine {
+			l.rest = append(l.rest, line...)
 		}
-		switch {
-		case strings.HasPrefix(line, "{") && json.Unmarshal([]byte(line), &news) == nil && news.Progress != nil:
-			tell(news.Progress)
-		case strings.TrimSpace(line) != "" && len(o.notes) < mostNotes:
-			words := strings.TrimPrefix(strings.TrimSpace(line), "lapwright: ")
-			o.notes = append(o.notes, strings.TrimPrefix(words, "note: "))
+		if !ended {
+			return n, nil
 		}
-		if err != nil {
-			return
-		}
+		l.end()
+		p = rest
+	}
+}
+
+// end takes the line that has been heard.
+func (l *listener) end() {
+	line := string(l.rest)
+	l.rest = l.rest[:0]
+	var news struct {
+		Progress json.RawMessage `json:"progress"`
+	}
+	switch {
+	case strings.HasPrefix(line, "{") && json.Unmarshal([]byte(line), &news) == nil && news.Progress != nil:
+		l.tell(news.Progress)
+	case strings.TrimSpace(line) != "" && len(l.to.notes) < mostNotes:
+		words := strings.TrimPrefix(strings.TrimSpace(line), "lapwright: ")
+		l.to.notes = append(l.to.notes, strings.TrimPrefix(words, "note: "))
 	}
 }
 

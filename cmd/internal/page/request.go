@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"net/http"
 	"regexp"
 	"slices"
 	"strings"
@@ -80,7 +81,7 @@ var commands = map[string]command{
 	"vary":     {[]string{"vary"}, flagSet(repertory, floor, wordFlags("replace keep keep-figure tolerance count sort seed tempo"), map[string]value{"whole": toggle}), file, 1, 1, "yaml"},
 	"next":     {[]string{"next"}, flagSet(repertory, floor, stand, wordFlags("hardest bars")), words, 0, 0, ""},
 	"ways-out": {[]string{"ways-out"}, flagSet(repertory, floor, stand, wordFlags("hardest near bars wait count")), words, 0, 0, ""},
-	"drill":    {[]string{"drill"}, flagSet(repertory, floor, stand, wordFlags("bars minutes tempo seed focus weight cards difficulty cover hardest")), words, 0, 0, "yaml"},
+	"drill":    {[]string{"drill"}, flagSet(repertory, floor, stand, wordFlags("bars minutes tempo seed focus weight cards difficulty cover hardest paper")), words, 0, 0, "yaml"},
 	"teach":    {[]string{"teach"}, flagSet(repertory, floor, wordFlags("most weeks per-week"), map[string]value{"all": toggle, "both-ways": toggle, "stretch": toggle}), words, 0, 0, "yaml"},
 	"figures":  {[]string{"figures", "show"}, flagSet(repertory, wordFlags("from stride sort")), words, 0, 1, ""},
 	"rooms":    {[]string{"rooms"}, nil, room, 0, 1, ""},
@@ -97,19 +98,39 @@ const (
 
 var fileName = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,59}\.yaml$`)
 
+// What is wrong with a body as a whole.
+var (
+	errLarge  = errors.New("that is more than 1 MB")
+	errBroken = errors.New("what was sent broke off, or came too slowly")
+)
+
+// readBody reads what is sent.
+func readBody(body io.Reader) ([]byte, error) {
+	data, err := io.ReadAll(body)
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(err, &large):
+		return nil, errLarge
+	case err != nil:
+		return nil, errBroken
+	}
+	return data, nil
+}
+
 // readRequest reads a request; an error says in one sentence what is wrong with it.
 func readRequest(body io.Reader) (*request, error) {
-	data, err := io.ReadAll(body)
+	data, err := readBody(body)
 	if err != nil {
-		return nil, errors.New("that is more than 1 MB, or it broke off")
+		return nil, err
 	}
 	dec := json.NewDecoder(bytes.NewReader(data))
 	dec.DisallowUnknownFields()
+	dec.UseNumber() // a seed has more digits than a float keeps
 	var r request
 	if err := dec.Decode(&r); err != nil {
 		return nil, errors.New("the request is not what it should be: args, flags and files")
 	}
-	if dec.More() {
+	if _, err := dec.Token(); err != io.EOF {
 		return nil, errors.New("there is more in the request than one question")
 	}
 	if len(r.Files) > mostFiles {
@@ -118,6 +139,9 @@ func readRequest(body io.Reader) (*request, error) {
 	for name := range r.Files {
 		if !fileName.MatchString(name) {
 			return nil, fmt.Errorf("%.80q is no name for a file here: small letters, digits and hyphens, with .yaml at the end", name)
+		}
+		if strings.HasPrefix(name, outName) {
+			return nil, fmt.Errorf("%.80q is what files are called that come back: give yours another name", name)
 		}
 	}
 	return &r, nil
@@ -197,8 +221,8 @@ func valuesOf(name string, v any) ([]string, error) {
 		return nil, nil
 	case string:
 		return []string{v}, nil
-	case float64:
-		return []string{fmt.Sprint(v)}, nil
+	case json.Number:
+		return []string{v.String()}, nil
 	case []any:
 		var all []string
 		for _, one := range v {

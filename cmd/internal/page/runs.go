@@ -6,10 +6,15 @@ import (
 	"encoding/hex"
 	"errors"
 	"sync"
+	"time"
 )
 
-// errFull tells that the queue is full.
-var errFull = errors.New("too many searches are waiting already: try again in a minute")
+// Why a command does not begin.
+var (
+	errFull    = errors.New("too many searches are waiting already: try again in a minute")
+	errClosing = errors.New("Lapwright is being closed on this machine")
+	errStopped = errors.New("it was stopped before it began")
+)
 
 // runs are the commands that run, and those that wait.
 type runs struct {
@@ -44,7 +49,7 @@ func (q *runs) enter() (*run, error) {
 	defer q.mu.Unlock()
 	switch {
 	case q.ended:
-		return nil, errors.New("Lapwright is being closed on this machine")
+		return nil, errClosing
 	case q.running < q.options.AtOnce:
 		q.running++
 		close(r.ready)
@@ -68,7 +73,7 @@ func (q *runs) wait(ctx context.Context, r *run, tell func(place int)) error {
 		case place := <-r.moved:
 			tell(place)
 		case <-r.stop:
-			return errors.New("it was stopped before it began")
+			return errStopped
 		case <-ctx.Done():
 			return ctx.Err()
 		}
@@ -129,5 +134,17 @@ func (q *runs) stopAll() {
 	q.ended = true
 	for _, r := range q.byID {
 		r.halt()
+	}
+}
+
+// idle waits until there are no commands any more, for so long at most.
+func (q *runs) idle(most time.Duration) {
+	for end := time.Now().Add(most); time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
+		q.mu.Lock()
+		left := len(q.byID)
+		q.mu.Unlock()
+		if left == 0 {
+			return
+		}
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"io"
 	"io/fs"
 	"net/http"
 	"os"
@@ -16,6 +15,7 @@ import (
 	"sync"
 	"unicode/utf8"
 
+	"github.com/rogpeppe/go-internal/lockedfile"
 	"golang.org/x/text/unicode/norm"
 
 	"lapwright/cmd/internal/wholefile"
@@ -24,9 +24,24 @@ import (
 // saved are the files that people save: YAML, in a folder for each kind.
 type saved struct {
 	folder string
-	// mu is held from the look at a file's version to its being written, so that of two
-	// windows only one can write over what both have read.
+	// mu and the lock file are held from the look at a file's version to its being written,
+	// so that of two windows only one can write over what both have read: the lock file for
+	// windows of two servers that have the same folder.
 	mu sync.Mutex
+}
+
+// lockName is the file by which servers that have the same folder wait for each other.
+const lockName = ".lock"
+
+// hold has nobody else save or delete until free is called.
+func (s *saved) hold() (free func(), err error) {
+	s.mu.Lock()
+	unlock, err := lockedfile.MutexAt(filepath.Join(s.folder, lockName)).Lock()
+	if err != nil {
+		s.mu.Unlock()
+		return nil, err
+	}
+	return func() { unlock(); s.mu.Unlock() }, nil
 }
 
 // savedKinds are what can be saved.
@@ -38,8 +53,12 @@ const mostSaved = 2000
 // A name has letters, digits and what stands between words.
 var savedName = regexp.MustCompile(`^[\p{L}\p{M}\p{Nd}](?:[\p{L}\p{M}\p{Nd} _'’-]*[\p{L}\p{M}\p{Nd}_'’-])?$`)
 
-// mostName is how many letters a name may have.
-const mostName = 60
+// mostName is how many letters a name may have, and mostBytes how many bytes: while it is
+// written a file has a longer name, and disks take 255.
+const (
+	mostName  = 60
+	mostBytes = 200
+)
 
 // entry is a file that is saved.
 type entry struct {
@@ -57,6 +76,8 @@ func (s *saved) path(kind, name string) (string, error) {
 		return "", errors.New("a name may have 60 letters")
 	case !savedName.MatchString(name):
 		return "", errors.New("a name has letters, digits, spaces, hyphens and apostrophes, and no others")
+	case len(name) > mostBytes || !filepath.IsLocal(name+".yaml"):
+		return "", errors.New("files cannot have that name on this machine: choose a shorter one, or another")
 	}
 	return filepath.Join(s.folder, kind, name+".yaml"), nil
 }
@@ -102,14 +123,18 @@ func (s *Server) load(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	data, err := os.ReadFile(path)
-	if err != nil {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		refuse(w, http.StatusNotFound, "Nothing is saved under that name.")
+		return
+	case err != nil:
+		refuse(w, http.StatusInternalServerError, "It cannot be read: "+s.plainly(err))
 		return
 	}
 	w.Header().Set("Content-Type", "application/yaml; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store")
 	w.Header().Set("ETag", version(data))
-	w.Write(data)
+	send(w, data, s.options.Reading)
 }
 
 // changed tells whether a file is not the one that was read; it answers why not.
@@ -142,23 +167,27 @@ func (s *Server) save(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, err.Error())
 		return
 	}
-	data, err := io.ReadAll(r.Body)
+	data, err := readBody(r.Body)
 	switch {
 	case err != nil:
-		refuse(w, http.StatusRequestEntityTooLarge, "That is more than 1 MB, or it broke off.")
+		unfit(w, err)
 		return
 	case !utf8.Valid(data) || len(data) == 0:
 		refuse(w, http.StatusBadRequest, "That is no text.")
 		return
 	}
-	s.saved.mu.Lock()
-	defer s.saved.mu.Unlock()
-	if changed(w, r, path) {
-		return
-	}
 	folder := filepath.Dir(path)
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		refuse(w, http.StatusInternalServerError, s.plainly(err))
+		return
+	}
+	free, err := s.saved.hold()
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, "It cannot be saved: "+s.plainly(err))
+		return
+	}
+	defer free()
+	if changed(w, r, path) {
 		return
 	}
 	_, err = os.Stat(path)
@@ -181,8 +210,14 @@ func (s *Server) remove(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, err.Error())
 		return
 	}
-	s.saved.mu.Lock()
-	defer s.saved.mu.Unlock()
+	if _, err := os.Lstat(path); err == nil {
+		free, err := s.saved.hold()
+		if err != nil {
+			refuse(w, http.StatusInternalServerError, "It cannot be deleted: "+s.plainly(err))
+			return
+		}
+		defer free()
+	}
 	if changed(w, r, path) {
 		return
 	}

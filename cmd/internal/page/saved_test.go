@@ -147,7 +147,9 @@ func TestSavedNames(t *testing.T) {
 	entries, _ := os.ReadDir(folder)
 	var names []string
 	for _, e := range entries {
-		names = append(names, e.Name())
+		if e.Name() != ".lock" { // by which servers wait for each other
+			names = append(names, e.Name())
+		}
 	}
 	if !slices.Equal(names, []string{"classes"}) && !slices.Equal(names, []string{"classes", "rooms"}) {
 		t.Errorf("the folder has %v", names)
