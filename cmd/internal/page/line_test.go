@@ -38,8 +38,8 @@ func TestCommandLine(t *testing.T) {
 	}
 }
 
-// leftOut are flags that a page may not give: they write files, or are about the terminal.
-var leftOut = strings.Fields("help json no-color force out svg pdf html midi wav captions export dot sweep")
+// notAsked are flags that a page may not give: they write files, or are about the terminal.
+var notAsked = strings.Fields("help json no-color force out svg pdf html midi wav captions export dot sweep")
 
 // TestFlagsOfProgram: what a page may give to a command are all flags that the program has
 // for it, as its help says, but those that write files.
@@ -52,7 +52,7 @@ func TestFlagsOfProgram(t *testing.T) {
 		}
 		told := map[string]bool{}
 		for _, m := range flag.FindAllStringSubmatch(string(help), -1) {
-			if !slices.Contains(leftOut, m[1]) {
+			if !slices.Contains(notAsked, m[1]) {
 				told[m[1]] = m[2] == ""
 			}
 		}
