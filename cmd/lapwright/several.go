@@ -79,6 +79,11 @@ func (o outputFlags) readyFor(count int) error {
 
 // severalLaps dances, writes and prints several laps.
 func (s *session) severalLaps(q *lapQuestion, a *answer.Lap, result *search.Result, out outputFlags) error {
+	// A search that was stopped shows, and writes, what it has so far.
+	ctx := s.ctx
+	if ctx.Err() != nil {
+		ctx = context.WithoutCancel(ctx)
+	}
 	var files []wholefile.File
 	for i, lap := range result.Laps {
 		names := out.forLap(i + 1)
@@ -98,12 +103,12 @@ func (s *session) severalLaps(q *lapQuestion, a *answer.Lap, result *search.Resu
 			line := drawingLine(q.heading(), danced.Routine.Totals)
 			files = append(files, wholefile.File{Path: names.SVG, Data: sheet.Draw(report, sheet.Title{Name: file.Name, Line: line})})
 		}
-		if err := s.ctx.Err(); err != nil {
+		if err := ctx.Err(); err != nil {
 			return err
 		}
 	}
 	a.Routine, a.Cost, a.Spread = &a.Laps[0].Routine, a.Laps[0].Cost, answer.NewSpread(result.Spread)
-	written, err := writeTogether(s.ctx, out.Force, files)
+	written, err := writeTogether(ctx, out.Force, files)
 	if err != nil {
 		return err
 	}

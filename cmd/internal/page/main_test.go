@@ -66,12 +66,27 @@ func act(how string) {
 	switch how {
 	case "slow": // until it is stopped
 		stopped := notified()
-		fmt.Fprintln(os.Stderr, `{"progress": {"words": "thinking", "best": 12, "least": 10}}`)
+		fmt.Fprintf(os.Stderr, `{"progress": {"words": "%d", "best": 12, "least": 10}}`+"\n", os.Getpid())
 		<-stopped
 		fmt.Println(`{"found": true}`)
 		os.Exit(130)
 	case "deaf": // even when it is stopped
 		notified()
+		fmt.Fprintf(os.Stderr, `{"progress": {"words": "%d"}}`+"\n", os.Getpid())
+		time.Sleep(time.Minute)
+	case "family": // deaf, with a child that is so too and holds its outputs
+		notified()
+		self, err := os.Executable()
+		if err != nil {
+			panic(err)
+		}
+		child := exec.Command(self)
+		child.Env = append(os.Environ(), actAs+"=deaf")
+		child.Stdout, child.Stderr = os.Stdout, os.Stderr
+		if err := child.Start(); err != nil {
+			panic(err)
+		}
+		fmt.Fprintf(os.Stderr, `{"progress": {"words": "%d"}}`+"\n", child.Process.Pid)
 		time.Sleep(time.Minute)
 	case "loud":
 		line := bytes.Repeat([]byte("x"), 1<<20)
@@ -175,6 +190,15 @@ func ask(t testing.TB, at *httptest.Server, command, body string) line {
 		t.Fatalf("%s: %s: %s", command, reply.Status, data)
 	}
 	return follow(t, reply.Body, nil)
+}
+
+// words are those of a line about progress.
+func (l line) words() string {
+	var news struct{ Words string }
+	if json.Unmarshal(l.Progress, &news) != nil {
+		return ""
+	}
+	return news.Words
 }
 
 // left are the folders of runs that are still there.
