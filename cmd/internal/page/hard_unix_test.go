@@ -4,6 +4,7 @@ package page_test
 
 import (
 	"bytes"
+	"io"
 	"math/rand/v2"
 	"net/http"
 	"net/http/httptest"
@@ -30,7 +31,8 @@ func TestKilledInSave(t *testing.T) {
 		t.Fatal(err)
 	}
 	path := filepath.Join(folder, "rooms", "Hall.yaml")
-	for range 25 {
+	halves := 0
+	for range 30 {
 		cmd := exec.Command(self, "-test.run", "^TestKilledInSave$")
 		cmd.Env = append(os.Environ(), saveIn+"="+folder)
 		told, err := cmd.StdoutPipe()
@@ -40,11 +42,16 @@ func TestKilledInSave(t *testing.T) {
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := told.Read(make([]byte, 1)); err != nil {
+		saved := make([]byte, 1)
+		if _, err := io.ReadFull(told, saved); err != nil {
 			t.Fatal(err)
 		}
 		time.Sleep(time.Duration(rand.IntN(15_000)) * time.Microsecond)
 		if err := cmd.Process.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		more, err := io.ReadAll(told)
+		if err != nil {
 			t.Fatal(err)
 		}
 		cmd.Wait()
@@ -52,7 +59,18 @@ func TestKilledInSave(t *testing.T) {
 		if err != nil || len(data) != 200_000 || bytes.Count(data, data[:1]) != len(data) {
 			t.Fatalf("%v: %d bytes", err, len(data))
 		}
+		// It is the last of which the browser was told that it is saved, or the one after.
+		last := append(saved, more...)[len(more)]
+		if next := 'a' + (last-'a'+1)%26; data[0] != last && data[0] != next {
+			t.Fatalf("%c was saved last, and there is %c", last, data[0])
+		}
+		parts, _ := filepath.Glob(filepath.Join(folder, "rooms", ".Hall.yaml.part-*"))
+		halves += len(parts)
+		for _, p := range parts {
+			os.Remove(p) // so that each is counted once; TestKilled of wholefile has them taken away
+		}
 	}
+	t.Logf("it was killed with a file half written %d times of 30", halves)
 	at := server(t, func(o *page.Options) { o.Folder = folder })
 	_, text, version := kept(t, at, "GET", "/saved/rooms/Hall", "")
 	if status, _, _ := kept(t, at, "PUT", "/saved/rooms/Hall", "new", "If-Match", version); status != 204 || len(text) != 200_000 {
@@ -81,8 +99,6 @@ func saveForEver(t *testing.T, folder string) {
 			os.Stderr.WriteString(text)
 			os.Exit(1)
 		}
-		if i == 0 {
-			os.Stdout.WriteString("!")
-		}
+		os.Stdout.WriteString(string(rune('a' + i%26)))
 	}
 }

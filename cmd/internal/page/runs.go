@@ -32,6 +32,7 @@ type run struct {
 	id    string
 	ready chan struct{} // closed when it may begin
 	moved chan int      // its place in the queue, the last that is known
+	place int           // the same, while mu of the runs is held
 	stop  chan struct{} // closed when the best so far is asked for
 	once  sync.Once
 }
@@ -57,7 +58,8 @@ func (q *runs) enter() (*run, error) {
 		return nil, errFull
 	default:
 		q.waiting = append(q.waiting, r)
-		r.moved <- len(q.waiting)
+		r.place = len(q.waiting)
+		r.moved <- r.place
 	}
 	q.byID[r.id] = r
 	return r, nil
@@ -102,14 +104,18 @@ func (q *runs) leave(r *run) {
 	q.tell()
 }
 
-// tell tells those who wait their place.
+// tell tells those who have moved up their place.
 func (q *runs) tell() {
 	for i, w := range q.waiting {
+		if w.place == i+1 {
+			continue
+		}
+		w.place = i + 1
 		select {
 		case <-w.moved: // the old place
 		default:
 		}
-		w.moved <- i + 1
+		w.moved <- w.place
 	}
 }
 

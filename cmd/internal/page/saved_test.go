@@ -1,6 +1,8 @@
 package page_test
 
 import (
+	"encoding/json"
+	"fmt"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -8,9 +10,11 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
+	"golang.org/x/text/unicode/norm"
 	"pgregory.net/rapid"
 
 	"lapwright/cmd/internal/page"
@@ -108,12 +112,120 @@ func TestSavedTogether(t *testing.T) {
 	}
 }
 
+// TestTwoServers: two servers that have the same folder wait for each other, too.
+func TestTwoServers(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "saved")
+	var at []*httptest.Server
+	for range 2 {
+		at = append(at, server(t, func(o *page.Options) { o.Folder = folder }))
+	}
+	const room = "/saved/rooms/Hall"
+	_, _, version := kept(t, at[0], "PUT", room, "zero", "If-None-Match", "*")
+	for round := range 20 {
+		type outcome struct {
+			status int
+			tag    string
+		}
+		done := make(chan outcome, 8)
+		for i := range 8 {
+			go func() {
+				status, _, tag := kept(t, at[i%2], "PUT", room, fmt.Sprintf("round %d, window %d", round, i), "If-Match", version)
+				done <- outcome{status, tag}
+			}()
+		}
+		saved := 0
+		for range 8 {
+			if o := <-done; o.status == 204 {
+				saved++
+				version = o.tag
+			} else if o.status != 412 {
+				t.Errorf("%d", o.status)
+			}
+		}
+		if _, _, now := kept(t, at[1], "GET", room, ""); saved != 1 || now != version {
+			t.Fatalf("round %d: %d windows have saved over the same version", round, saved)
+		}
+	}
+}
+
+// TestFullFolder: a folder of a kind takes 2000 files; those that are there can still be
+// changed and deleted.
+func TestFullFolder(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "saved")
+	if err := os.MkdirAll(filepath.Join(folder, "rooms"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for i := range 2000 {
+		if err := os.WriteFile(filepath.Join(folder, "rooms", fmt.Sprintf("Hall %d.yaml", i)), []byte("x"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	at := server(t, func(o *page.Options) { o.Folder = folder })
+	if status, text, _ := kept(t, at, "PUT", "/saved/rooms/New", "x", "If-None-Match", "*"); status != http.StatusInsufficientStorage || !strings.Contains(text, "There are 2000 already: delete some first.") {
+		t.Errorf("one more: %d %s", status, text)
+	}
+	_, _, version := kept(t, at, "GET", "/saved/rooms/Hall%207", "")
+	status, _, version := kept(t, at, "PUT", "/saved/rooms/Hall%207", "y", "If-Match", version)
+	if status != 204 {
+		t.Errorf("one that is there: %d", status)
+	}
+	if status, _, _ := kept(t, at, "DELETE", "/saved/rooms/Hall%207", "", "If-Match", version); status != 204 {
+		t.Errorf("it cannot be deleted: %d", status)
+	}
+	if status, text, _ := kept(t, at, "PUT", "/saved/rooms/New", "x", "If-None-Match", "*"); status != 204 {
+		t.Errorf("in its place: %d %s", status, text)
+	}
+	if status, _, _ := kept(t, at, "PUT", "/saved/classes/New", "x", "If-None-Match", "*"); status != 204 {
+		t.Errorf("one of another kind: %d", status)
+	}
+}
+
+// TestListed: what is in the folder besides is not listed, and cannot be read.
+func TestListed(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "saved")
+	at := server(t, func(o *page.Options) { o.Folder = folder })
+	if status, text, _ := kept(t, at, "GET", "/saved/", ""); status != 200 || strings.TrimSpace(text) != `{"classes":[],"rooms":[],"routines":[]}` {
+		t.Errorf("nothing is saved: %d %s", status, text)
+	}
+	_, _, version := kept(t, at, "PUT", "/saved/rooms/Upper%20Merle", "name: Upper Merle", "If-None-Match", "*")
+	for _, name := range []string{".Upper Merle.yaml.part-1", "notes.txt", "a.b.yaml"} {
+		if err := os.WriteFile(filepath.Join(folder, "rooms", name), []byte("x"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.Mkdir(filepath.Join(folder, "rooms", "Folder.yaml"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	want := `{"classes":[],"rooms":[{"name":"Upper Merle","version":` + strconv.Quote(version) + `}],"routines":[]}`
+	if _, text, _ := kept(t, at, "GET", "/saved/", ""); strings.TrimSpace(text) != want {
+		t.Errorf("it lists %s, want %s", text, want)
+	}
+	for _, name := range []string{".lock", "notes.txt", "a.b", "..%2Frooms%2FUpper%20Merle", "..%5Crooms"} {
+		if status, text, _ := kept(t, at, "GET", "/saved/rooms/"+name, ""); status == 200 {
+			t.Errorf("%s is read: %s", name, text)
+		}
+	}
+	if status, _, _ := kept(t, at, "GET", "/saved/rooms/Folder", ""); status != 500 {
+		t.Errorf("a folder is read: %d", status)
+	}
+	// It cannot be saved where there is no folder to be made.
+	if err := os.RemoveAll(folder); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(folder, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if status, text, _ := kept(t, at, "PUT", "/saved/rooms/A", "x", "If-None-Match", "*"); status != 500 || !strings.Contains(text, `"error"`) {
+		t.Errorf("%d %s", status, text)
+	}
+}
+
 // TestNames: a name that is taken stays within the folder and comes back as it was; others
 // are refused.
 func TestSavedNames(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "saved")
 	at := server(t, func(o *page.Options) { o.Folder = folder })
-	for _, bad := range []string{"", " x", "x ", ".", "..", "a/b", `a\b`, "a.yaml", ".hidden", "a\x00b", "a\nb", "<script>", strings.Repeat("x", 61), "a:b", "a*"} {
+	for _, bad := range []string{"", " x", "x ", ".", "..", "a/b", `a\b`, "a.yaml", ".hidden", "a\x00b", "a\nb", "<script>", strings.Repeat("x", 61), "a:b", "a*", strings.Repeat("𒀀", 60), "\u202eabc", "a\u200bb", "a\tb", "-", "'x", "%", "a%2fb", "\xff"} {
 		status, text, _ := kept(t, at, "PUT", "/saved/rooms/"+url.PathEscape(bad), "x", "If-None-Match", "*")
 		if status < 300 {
 			t.Errorf("%q is taken: %d %s", bad, status, text)
@@ -123,9 +235,13 @@ func TestSavedNames(t *testing.T) {
 		t.Errorf("another kind: %d", status)
 	}
 	rapid.Check(t, func(rt *rapid.T) {
-		name := rapid.StringMatching(`[\p{L}\p{Nd} _'./\\<-]{1,20}`).Draw(rt, "name")
-		status, _, version := kept(t, at, "PUT", "/saved/classes/"+url.PathEscape(name), "a class", "If-None-Match", "*")
+		name := rapid.OneOf(rapid.StringMatching(`[\p{L}\p{Nd}]{1,61}`), rapid.StringMatching(`[\p{L}\p{M}\p{Nd} _'’./\\<-]{1,20}`), rapid.String(),
+			rapid.SampledFrom([]string{"CON", "Zoë’s hall", "Zoe\u0308", "a--b", "Größe_3"})).Draw(rt, "name")
+		status, refusal, version := kept(t, at, "PUT", "/saved/classes/"+url.PathEscape(name), "a class", "If-None-Match", "*")
 		if status != 204 {
+			if status != 400 && status != 404 && status != 301 && status != 307 && status != 405 {
+				rt.Errorf("%q is refused with %d: %s", name, status, refusal)
+			}
 			return
 		}
 		_, text, again := kept(t, at, "GET", "/saved/classes/"+url.PathEscape(name), "")
@@ -137,7 +253,10 @@ func TestSavedNames(t *testing.T) {
 			rt.Fatalf("%q is saved as %v, %v", name, entries, err)
 		}
 		_, list, _ := kept(t, at, "GET", "/saved/", "")
-		if !strings.Contains(list, `"classes":[{"name":`) {
+		var listed struct {
+			Classes []struct{ Name, Version string }
+		}
+		if err := json.Unmarshal([]byte(list), &listed); err != nil || len(listed.Classes) != 1 || norm.NFC.String(name) != listed.Classes[0].Name || listed.Classes[0].Version != version {
 			rt.Errorf("%q is not listed: %s", name, list)
 		}
 		if status, _, _ := kept(t, at, "DELETE", "/saved/classes/"+url.PathEscape(name), "", "If-Match", version); status != 204 {

@@ -8,23 +8,29 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
 	"lapwright/cmd/internal/page"
 )
 
-// TestServe: a server that is to end lets a search show the best so far, and ends.
-func TestServe(t *testing.T) {
-	self, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
+// served is a server as lapwright page has it, until end is called; ended tells when it has.
+func served(t testing.TB, how string, change func(*page.Options)) (at string, end func(), ended chan error) {
+	t.Helper()
+	options := page.Options{Program: program, Folder: filepath.Join(t.TempDir(), "saved")}
+	if how != "" {
+		self, err := os.Executable()
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Setenv(actAs, how)
+		options.Program = self
 	}
-	t.Setenv(actAs, "slow")
-	s, err := page.New(page.Options{Program: self, Folder: t.TempDir()})
+	if change != nil {
+		change(&options)
+	}
+	s, err := page.New(options)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -33,23 +39,21 @@ func TestServe(t *testing.T) {
 		t.Fatal(err)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
-	ended := make(chan error, 1)
+	ended = make(chan error, 1)
 	go func() { ended <- s.Serve(ctx, listener) }()
-	reply := post(t, "http://"+listener.Addr().String()+"/do/lap", `{}`)
-	last := follow(t, reply.Body, func(l line) {
-		if l.Progress != nil {
-			cancel()
-		}
-	})
-	if !last.Stopped || last.Answer == nil {
-		t.Errorf("%+v", last)
-	}
+	t.Cleanup(cancel)
+	return "http://" + listener.Addr().String(), cancel, ended
+}
+
+// hasEnded waits until a server has ended, and looks at what is left of it.
+func hasEnded(t *testing.T, ended chan error) {
+	t.Helper()
 	select {
 	case err := <-ended:
 		if err != nil {
 			t.Error(err)
 		}
-	case <-time.After(20 * time.Second):
+	case <-time.After(4 * page.Grace):
 		t.Fatal("it does not end")
 	}
 	if n := len(left(t)); n > 0 {
@@ -57,108 +61,141 @@ func TestServe(t *testing.T) {
 	}
 }
 
-// open is how many files this process has open; -1 where that cannot be seen.
-func open() int {
-	entries, err := os.ReadDir("/proc/self/fd")
+// TestServe: a server that is to end lets a search show the best so far, tells those who
+// wait that they will not begin, and ends.
+func TestServe(t *testing.T) {
+	at, end, ended := served(t, "slow", func(o *page.Options) { o.AtOnce = 1 })
+	w := inLine(t, at, 3)
+	end()
+	for range 3 {
+		<-w.done
+	}
+	if !w.last[0].Stopped || w.last[0].Answer == nil {
+		t.Errorf("the one that runs: %+v", w.last[0])
+	}
+	for _, l := range w.last[1:] {
+		if l.Error != "it was stopped before it began" {
+			t.Errorf("one that waits: %+v", l)
+		}
+	}
+	hasEnded(t, ended)
+	if _, err := http.Get(at); err == nil {
+		t.Error("it still answers")
+	}
+}
+
+// TestServeKills: what does not end when it is asked to is killed.
+func TestServeKills(t *testing.T) {
+	for _, how := range []string{"deaf", "family"} {
+		at, end, ended := served(t, how, nil)
+		reply := post(t, at+"/do/lap", `{}`)
+		var number string
+		last := follow(t, reply.Body, func(l line) {
+			if l.Progress != nil {
+				number = l.words()
+				end()
+			}
+		})
+		if last.Error != "It was stopped before anything was found." {
+			t.Errorf("%+v", last)
+		}
+		hasEnded(t, ended)
+		soon(t, "what it started is gone", func() bool { return number != "" && !lives(number) })
+	}
+}
+
+// TestServeUnused: a connection that a browser has opened and does not use holds up nobody.
+func TestServeUnused(t *testing.T) {
+	at, end, ended := served(t, "", nil)
+	c, err := net.Dial("tcp", strings.TrimPrefix(at, "http://"))
 	if err != nil {
-		return -1
+		t.Fatal(err)
 	}
-	return len(entries)
-}
-
-// TestManyClients: 200 browsers at once, each with pages, rooms, a search and a file to
-// save, have no error, and leave nothing behind: no memory, no open files, no folders.
-func TestManyClients(t *testing.T) {
-	clients, rounds := 200, 2
-	if testing.Short() {
-		clients = 20
-	}
-	at := server(t, func(o *page.Options) { o.Waiting = clients })
-	client := &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: clients}}
-	do := func(method, path, body, kind string, headers ...string) error {
-		r, err := http.NewRequest(method, at.URL+path, strings.NewReader(body))
-		if err != nil {
-			return err
-		}
-		if kind != "" {
-			r.Header.Set("Content-Type", kind)
-		}
-		for i := 0; i+1 < len(headers); i += 2 {
-			r.Header.Set(headers[i], headers[i+1])
-		}
-		reply, err := client.Do(r)
-		if err != nil {
-			return err
-		}
-		defer reply.Body.Close()
-		data, err := io.ReadAll(reply.Body)
-		if err != nil || reply.StatusCode >= 300 || strings.Contains(string(data), `{"error"`) {
-			return fmt.Errorf("%s %s: %v, %s, %.200s", method, path, err, reply.Status, data)
-		}
-		return nil
-	}
-	wave := func(round int) {
-		var all sync.WaitGroup
-		for i := range clients {
-			all.Go(func() {
-				for _, err := range []error{
-					do("GET", "/", "", ""),
-					do("POST", "/do/rooms", `{}`, "application/json"),
-					do("PUT", fmt.Sprintf("/saved/rooms/Hall %d %d", round, i), "name: Hall", "application/yaml", "If-None-Match", "*"),
-					do("GET", "/saved/", "", ""),
-				} {
-					if err != nil {
-						t.Error(err)
-					}
-				}
-				if i%10 == 0 {
-					if err := do("POST", "/do/lap", `{"flags": {"room": "studio"}}`, "application/json"); err != nil {
-						t.Error(err)
-					}
-				}
-			})
-		}
-		all.Wait()
-		client.CloseIdleConnections()
-	}
-	measure := func() (heap uint64, goroutines, files int) {
-		soon(t, "connections are closed", func() bool { return runtime.NumGoroutine() < 50 })
-		runtime.GC()
-		runtime.GC()
-		var m runtime.MemStats
-		runtime.ReadMemStats(&m)
-		return m.HeapAlloc, runtime.NumGoroutine(), open()
-	}
-	wave(0)
-	heap, goroutines, files := measure()
-	for round := range rounds {
-		wave(round + 1)
-	}
-	laterHeap, laterGoroutines, laterFiles := measure()
-	t.Logf("%d clients: %d kB, %d goroutines and %d open files after one wave, %d kB, %d and %d after %d more",
-		clients, heap>>10, goroutines, files, laterHeap>>10, laterGoroutines, laterFiles, rounds)
-	if laterHeap > heap+4<<20 || laterGoroutines > goroutines+10 || laterFiles > files+10 {
-		t.Error("something is left behind")
-	}
-	if n := len(left(t)); n > 0 {
-		t.Errorf("%d folders are left", n)
+	defer c.Close()
+	post(t, at+"/do/rooms", `{}`)
+	end()
+	select {
+	case <-ended:
+	case <-time.After(page.Grace - time.Second):
+		t.Error("it waits for the connection")
 	}
 }
 
-// TestSlowClient: a browser that is slow to say what it wants holds nobody up.
-func TestSlowClient(t *testing.T) {
-	at := server(t, nil)
-	for range 20 {
-		c, err := net.Dial("tcp", at.Listener.Addr().String())
-		if err != nil {
+// TestLeftByKilled: folders of a server that was killed are taken away by a later one,
+// and those that may be in use are not.
+func TestLeftByKilled(t *testing.T) {
+	old, young, other := filepath.Join(os.Getenv("TMPDIR"), "lapwright-page-1"), filepath.Join(os.Getenv("TMPDIR"), "lapwright-page-2"), filepath.Join(os.Getenv("TMPDIR"), "letters")
+	for _, path := range []string{old, young, other} {
+		if err := os.Mkdir(path, 0o700); err != nil {
 			t.Fatal(err)
 		}
-		defer c.Close()
-		fmt.Fprint(c, "POST /do/rooms HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\nContent-Length: 100\r\n\r\n{")
+		defer os.RemoveAll(path)
+		if path != young {
+			before := time.Now().Add(-2 * time.Hour)
+			if err := os.Chtimes(path, before, before); err != nil {
+				t.Fatal(err)
+			}
+		}
 	}
-	if got := ask(t, at, "rooms", `{}`); got.Error != "" {
-		t.Error(got.Error)
+	at, _, _ := served(t, "", nil)
+	if _, err := http.Get(at); err != nil {
+		t.Fatal(err)
 	}
+	for path, want := range map[string]bool{old: false, young: true, other: true} {
+		if _, err := os.Stat(path); (err == nil) != want {
+			t.Errorf("%s: %v", filepath.Base(path), err)
+		}
+	}
+}
+
+// slowly opens a connection and sends the beginning of a question, or all of it.
+func slowly(t *testing.T, at, body string, length int) net.Conn {
+	t.Helper()
+	c, err := net.Dial("tcp", strings.TrimPrefix(at, "http://"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { c.Close() })
+	c.(*net.TCPConn).SetReadBuffer(4096)
+	fmt.Fprintf(c, "POST /do/lap HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", length, body)
+	return c
+}
+
+// TestSlowToSend: browsers that are slow to say what they want hold nobody up, and are
+// given up in the end.
+func TestSlowToSend(t *testing.T) {
+	at, _, _ := served(t, "", func(o *page.Options) { o.Sending = time.Second })
+	var slow []net.Conn
+	for range 20 {
+		slow = append(slow, slowly(t, at, "{", 100))
+	}
+	if got := follow(t, post(t, at+"/do/rooms", `{}`).Body, nil); got.Error != "" || got.Answer == nil {
+		t.Errorf("%+v", got)
+	}
+	for _, c := range slow {
+		c.SetReadDeadline(time.Now().Add(20 * time.Second))
+		said, err := io.ReadAll(c)
+		if err != nil || !strings.Contains(string(said), " 408 ") || !strings.Contains(string(said), "came too slowly") {
+			t.Fatalf("%v: %q", err, said)
+		}
+	}
+}
+
+// TestSlowToRead: a browser that does not read what it asked for is given up, and the next
+// has its turn.
+func TestSlowToRead(t *testing.T) {
+	at, _, _ := served(t, "chatty", func(o *page.Options) { o.AtOnce, o.Reading = 1, time.Second })
+	slowly(t, at, "{}", 2)
+	soon(t, "it runs", func() bool { return len(left(t)) == 1 })
+	soon(t, "it is given up", func() bool { return len(left(t)) == 0 })
+	reply := post(t, at+"/do/lap", `{}`)
+	if data := make([]byte, 1); reply.StatusCode != http.StatusOK {
+		t.Error(reply.Status)
+	} else if _, err := reply.Body.Read(data); err != nil {
+		t.Error(err)
+	}
+	reply.Body.Close()
+	soon(t, "its folder is gone", func() bool { return len(left(t)) == 0 })
 }
 
 // TestAssetsAreSmall: all files of the page together.
