@@ -198,6 +198,31 @@ func TestSlowToRead(t *testing.T) {
 	soon(t, "its folder is gone", func() bool { return len(left(t)) == 0 })
 }
 
+// TestLong: a command may take longer than a browser may to send a request or to read a
+// line, and a browser that goes away then is still seen to.
+func TestLong(t *testing.T) {
+	at, _, _ := served(t, "slow", func(o *page.Options) {
+		o.AtOnce, o.Sending, o.Reading = 1, 300*time.Millisecond, 300*time.Millisecond
+	})
+	w := inLine(t, at, 2)
+	time.Sleep(time.Second)
+	post(t, at+"/stop/"+w.ids[0], `{}`)
+	<-w.done
+	time.Sleep(time.Second)
+	post(t, at+"/stop/"+w.ids[1], `{}`)
+	<-w.done
+	for _, l := range w.last {
+		if !l.Stopped || l.Answer == nil {
+			t.Errorf("%+v", l)
+		}
+	}
+	c := slowly(t, at, "{}", 2)
+	soon(t, "it runs", func() bool { return len(left(t)) == 1 })
+	time.Sleep(time.Second)
+	c.Close()
+	soon(t, "its folder is gone", func() bool { return len(left(t)) == 0 })
+}
+
 // TestAssetsAreSmall: all files of the page together.
 func TestAssetsAreSmall(t *testing.T) {
 	sum := int64(0)
