@@ -126,10 +126,10 @@ func TestTwoServers(t *testing.T) {
 			status int
 			tag    string
 		}
-		done := make(chan outcome, 8)
+		done, old := make(chan outcome, 8), version
 		for i := range 8 {
 			go func() {
-				status, _, tag := kept(t, at[i%2], "PUT", room, fmt.Sprintf("round %d, window %d", round, i), "If-Match", version)
+				status, _, tag := kept(t, at[i%2], "PUT", room, fmt.Sprintf("round %d, window %d", round, i), "If-Match", old)
 				done <- outcome{status, tag}
 			}()
 		}
