@@ -8,26 +8,21 @@ import (
 	"runtime/metrics"
 	"strconv"
 	"time"
+
+	"lapwright/cmd/internal/page"
 )
 
-// A program that runs this one for somebody else confines it by the environment.
-const (
-	// onlyHere: no file is read but those in the folder in which it runs.
-	onlyHere = "LAPWRIGHT_ONLY_HERE"
-	// memoryLimit: so many MB of memory, and no more.
-	memoryLimit = "LAPWRIGHT_MEMORY"
-	// timeLimit: so many seconds, and no more. Whoever runs the program asks it for the best
-	// so far before; this ends it where nobody is left to ask.
-	timeLimit = "LAPWRIGHT_SECONDS"
-)
+// The page's server, which runs this program for a browser, confines it by the
+// environment. Before the time is over it asks for the best so far; the limit here ends
+// the program where nobody is left to ask.
 
 // mayRead tells whether a file of that name may be read.
-func mayRead(path string) bool { return os.Getenv(onlyHere) == "" || filepath.IsLocal(path) }
+func mayRead(path string) bool { return os.Getenv(page.OnlyHere) == "" || filepath.IsLocal(path) }
 
 // openFile opens a file that may be read; where only those of the folder may be, a link
 // that leads out of it is not followed.
 func openFile(path string) (*os.File, error) {
-	if os.Getenv(onlyHere) == "" {
+	if os.Getenv(page.OnlyHere) == "" {
 		return os.Open(path)
 	}
 	return os.OpenInRoot(".", path)
@@ -35,13 +30,13 @@ func openFile(path string) (*os.File, error) {
 
 // confine ends the program, with a sentence, when it takes more time or memory than it may.
 func confine() {
-	if seconds, err := strconv.ParseFloat(os.Getenv(timeLimit), 64); err == nil && seconds > 0 {
+	if seconds, err := strconv.ParseFloat(os.Getenv(page.Seconds), 64); err == nil && seconds > 0 {
 		time.AfterFunc(time.Duration(seconds*float64(time.Second)), func() {
 			fmt.Fprintf(os.Stderr, "lapwright: this takes more than %.0f seconds, which is all that it may have here: ask for less\n", seconds)
 			os.Exit(exitBad)
 		})
 	}
-	most, err := strconv.Atoi(os.Getenv(memoryLimit))
+	most, err := strconv.Atoi(os.Getenv(page.Memory))
 	if err != nil || most <= 0 {
 		return
 	}

@@ -12,6 +12,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"lapwright/cmd/internal/outside"
 )
 
 // TestFullDisk has the program write to a disk that is full: one sentence, exit code 2,
@@ -21,15 +23,7 @@ func TestFullDisk(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	folder := t.TempDir()
-	mount, err := exec.LookPath("mount")
-	if err != nil || os.Getuid() != 0 {
-		t.Skip("LEFT OUT: a small disk can be made only by root, with mount")
-	}
-	if out, err := exec.Command(mount, "-t", "tmpfs", "-o", "size=40k", "tmpfs", folder).CombinedOutput(); err != nil {
-		t.Skipf("LEFT OUT: a small disk cannot be made here: %v: %s", err, out)
-	}
-	defer exec.Command("umount", folder).Run()
+	folder := outside.SmallDisk(t, "40k").Folder
 	there := filepath.Join(folder, "evening.pdf")
 	if err := os.WriteFile(there, []byte("old"), 0o644); err != nil {
 		t.Fatal(err)

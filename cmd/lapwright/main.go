@@ -81,7 +81,7 @@ type session struct {
 	command string
 	// terminal tells that somebody sees what is written to errors.
 	terminal bool
-	// lines asks for progress as lines of JSON, see [tellLines].
+	// lines asks for progress as lines of JSON, see [page.Tell].
 	lines bool
 }
 
@@ -123,7 +123,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	var p program
 	// Help ends the program in the middle of parsing.
 	type ended int
-	s := &session{ctx: ctx, out: &bytes.Buffer{}, errors: stderr, terminal: isTerminal(stderr), lines: os.Getenv(tellLines) != "", command: commandLine(args)}
+	s := &session{ctx: ctx, out: &bytes.Buffer{}, errors: stderr, terminal: isTerminal(stderr), lines: os.Getenv(page.Tell) != "", command: commandLine(args)}
 	parser, err := kong.New(&p,
 		kong.Name("lapwright"),
 		kong.Description("Plans how a couple dances waltz round a real room, along the line of dance, and checks routines that people write."),

@@ -30,10 +30,8 @@ func (o outputs) ready() error {
 			return fmt.Errorf("two files of the %s have the same name, %s", o.what, path)
 		}
 		seen[samePath(path)] = true
-		for _, read := range o.reads {
-			if isSame(read, path) {
-				return fmt.Errorf("%s: this file is read for the %s, so it is not written over; choose another name", path, o.what)
-			}
+		if err := unread(path, o.what, o.reads); err != nil {
+			return err
 		}
 		if err := wholefile.Ready(path, o.force); err != nil {
 			return err
@@ -45,7 +43,22 @@ func (o outputs) ready() error {
 // spare tells whether the files of a lap or a routine would be written over what the
 // command reads.
 func (o outputFlags) spare(what string, reads ...string) error {
-	return outputs{what, o.Force, reads, []string{o.Out, o.SVG, o.Export}}.ready()
+	for _, path := range []string{o.Out, o.SVG, o.Export} {
+		if err := unread(path, what, reads); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// unread refuses a file that is to be written and is read for something.
+func unread(path, what string, reads []string) error {
+	for _, read := range reads {
+		if isSame(read, path) {
+			return fmt.Errorf("%s: this file is read for the %s, so it is not written over; choose another name", path, what)
+		}
+	}
+	return nil
 }
 
 // samePath is a path spelt in one way only.

@@ -13,12 +13,8 @@ import (
 // clearLine takes away what stands on a terminal's line.
 const clearLine = "\r\x1b[K"
 
-// tellLines is the environment variable that asks for progress as lines of JSON on the
-// error output, for a program that runs this one: {"progress": {"words": "…"}}, with
-// what [told] has besides.
-const tellLines = "LAPWRIGHT_TELL"
-
-// told is how far something has come.
+// told is how far something has come. Where [page.Tell] asks for it, it is written to the
+// error output as a line of JSON: {"progress": {"words": "…"}}.
 type told struct {
 	Words string        `json:"words"`
 	Best  answer.Number `json:"best"`  // cost of the best lap so far in bars; 0: none yet

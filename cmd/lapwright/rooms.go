@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -28,7 +27,10 @@ func (c *roomsCommand) Run(s *session) error {
 		return s.rooms()
 	}
 	output := outputFlags{SVG: c.SVG, Force: c.Force}
-	if err := errors.Join(output.ready(), output.spare("room", c.Name)); err != nil {
+	if err := output.ready(); err != nil {
+		return err
+	}
+	if err := output.spare("room", c.Name); err != nil {
 		return err
 	}
 	room, err := findRoom(c.Name)

@@ -26,7 +26,7 @@ func (s *session) technique(d *figures.Danced, who figures.Dancer) error {
 		}
 		row := []string{strconv.Itoa(i + 1), step.Count, "", "", "", rise}
 		if fall != nil {
-			row[2], row[3], row[4] = fall.Footwork, fall.Sway, bodyMovement(fall)
+			row[2], row[3], row[4] = fall.Footwork, fall.Sway, fall.BodyMovement()
 		}
 		rows = append(rows, row)
 	}
@@ -36,17 +36,4 @@ func (s *session) technique(d *figures.Danced, who figures.Dancer) error {
 	}
 	fmt.Fprintln(s.out)
 	return table(s.out, columns, rows)
-}
-
-// bodyMovement is contra body movement and its position, as the charts shorten
-// them.
-func bodyMovement(fall *answer.DancerStep) string {
-	var words []string
-	if fall.CBM {
-		words = append(words, "CBM")
-	}
-	if fall.CBMP {
-		words = append(words, "CBMP")
-	}
-	return strings.Join(words, ", ")
 }

@@ -154,6 +154,19 @@ type DancerStep struct {
 	Short string `json:"-"`
 }
 
+// BodyMovement is contra body movement and its position, as the charts shorten them; empty
+// where there is neither.
+func (s *DancerStep) BodyMovement() string {
+	var words []string
+	if s.CBM {
+		words = append(words, "CBM")
+	}
+	if s.CBMP {
+		words = append(words, "CBMP")
+	}
+	return strings.Join(words, ", ")
+}
+
 // FiguresAsked says what is wanted of [NewFigures].
 type FiguresAsked struct {
 	Dance    string

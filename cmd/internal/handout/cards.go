@@ -70,7 +70,7 @@ func NewDrillCard(a *answer.Drills, d *answer.Drill) Card {
 	for i := range d.Calls {
 		call := &d.Calls[i]
 		if i == 0 {
-			c.Begins = fmt.Sprintf("%s, %s free, %s", call.From.Alignment, call.From.FreeFoot, wording.Hold(call.From.Hold))
+			c.Begins = stance(call.From.Alignment, call.From.FreeFoot, call.From.Hold)
 		}
 		figure, way := call.Name, ""
 		if v, ok := figures.BuiltIn().Variant(call.Name); ok {
@@ -111,8 +111,7 @@ const (
 func (c *Cards) PDF(paper Paper) ([]byte, error) {
 	p := newPress(paper, c.Title, fmt.Sprintf("%s. %s", wording.Many(len(c.List), "drill"), c.Cautions), c.Date)
 	p.page()
-	whole := p.high - 2*margin - footRoom + 6
-	half := whole/2 - 4
+	half := p.cardRoom()/2 - 4
 	size := mostCard
 	for i := range c.List {
 		size = math.Min(size, p.cardSize(&c.List[i], c, half))
@@ -121,7 +120,7 @@ func (c *Cards) PDF(paper Paper) ([]byte, error) {
 	if !beside {
 		size = mostCard
 		for i := range c.List {
-			size = math.Min(size, p.cardSize(&c.List[i], c, whole))
+			size = math.Min(size, p.cardSize(&c.List[i], c, p.cardRoom()))
 		}
 		size = math.Max(size, leastCard)
 	}
@@ -132,7 +131,7 @@ func (c *Cards) PDF(paper Paper) ([]byte, error) {
 			p.y = margin + half + 4
 			p.ink(rule, "", 0.2)
 			p.pdf.SetDashPattern([]float64{2, 1.5}, 0)
-			p.pdf.Line(margin, p.y, p.wide-margin, p.y)
+			p.pdf.Line(margin, p.y, p.paper.Width-margin, p.y)
 			p.pdf.SetDashPattern([]float64{}, 0)
 			p.y += 4
 		default:
@@ -146,6 +145,9 @@ func (c *Cards) PDF(paper Paper) ([]byte, error) {
 	p.explainMissing()
 	return p.done()
 }
+
+// cardRoom is the height of a card that has a page to itself.
+func (p *press) cardRoom() float64 { return p.paper.Height - 2*margin - footRoom + 6 }
 
 // cardSize is the greatest size of type in which a card has a height.
 func (p *press) cardSize(card *Card, c *Cards, high float64) float64 {
@@ -213,7 +215,7 @@ func (p *press) card(card *Card, c *Cards, size float64) {
 	}
 	p.line(margin, 9.5, plain, grey, p.cut(begin, 9.5, plain, p.inner()))
 	p.y++
-	long := p.cardHigh(card, c, size) > p.high-2*margin-footRoom+6
+	long := p.cardHigh(card, c, size) > p.cardRoom()
 	if long { // what is to be minded is read first
 		p.text(margin, p.inner(), 7.5, plain, grey, card.Legend()+" "+c.Cautions)
 		p.y += 2
@@ -238,7 +240,7 @@ func (p *press) card(card *Card, c *Cards, size float64) {
 		if beside {
 			p.put(x+p.width(name, size, bold)+2, base, 0.75*size, plain, grey, way)
 		}
-		right := p.wide - margin - columns.ends
+		right := p.paper.Width - margin - columns.ends
 		p.put(right-em-columns.counts, base, 0.85*size, plain, dark, call.Counts)
 		p.put(right, base, 0.85*size, plain, dark, "→ "+call.Ends)
 		p.y += em * leading
@@ -246,7 +248,7 @@ func (p *press) card(card *Card, c *Cards, size float64) {
 			p.line(x, 0.75*size, plain, grey, p.cut(way, 0.75*size, plain, p.inner()-cardBar*em))
 		}
 		p.y += 0.3
-		p.ruled(margin, p.y, p.wide-margin)
+		p.ruled(margin, p.y, p.paper.Width-margin)
 		p.y += 0.3
 	}
 	if card.Fault != "" {

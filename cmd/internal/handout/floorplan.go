@@ -177,7 +177,7 @@ func (h *Handout) shared(paper Paper, plan sheet.Plan) (all []part) {
 	from := 0
 	for i := 1; i <= h.Danced; i++ {
 		// A few figures over the end of a lap belong to it.
-		round := i+fewNames < h.Danced && h.Report.Rows[i].NextWall && h.Report.Rows[i].Wall == h.Report.Rows[0].Wall
+		round := i+fewNames < h.Danced && h.comesRound(i)
 		if round || i == h.Danced {
 			all = append(all, h.divided(paper, plan, from, i)...)
 			from = i
@@ -253,7 +253,7 @@ func (h *Handout) floors(p *press) {
 		if len(parts) > 1 {
 			p.line(margin, 13, bold, dark, h.partWords(d))
 		}
-		low := p.high - margin - footRoom - 18
+		low := p.paper.Height - margin - footRoom - 18
 		size := d.size()
 		scale := math.Min(d.scale, math.Min(p.inner()/size.X, (low-p.y-3)/size.Y))
 		p.paint(d.picture, d.Turned, margin+(p.inner()-size.X*scale)/2, p.y+3+(low-p.y-3-size.Y*scale)/2, scale)
@@ -303,11 +303,17 @@ func (h *Handout) partWords(d *part) string {
 	return words
 }
 
+// comesRound tells whether the couple takes the wall on which it began, before a row.
+func (h *Handout) comesRound(row int) bool {
+	r := &h.Report.Rows[row]
+	return r.NextWall && r.Wall == h.Report.Rows[0].Wall
+}
+
 // lapOf is the lap in which a row is danced, from 1.
 func (h *Handout) lapOf(row int) int {
 	lap := 1
 	for i := 1; i <= row; i++ {
-		if r := &h.Report.Rows[i]; r.NextWall && r.Wall == h.Report.Rows[0].Wall {
+		if h.comesRound(i) {
 			lap++
 		}
 	}
@@ -332,22 +338,19 @@ func (p *press) key(scale float64, fault bool) {
 	p.put(x+metres*scale+1.5, y+2.8, size, plain, grey, words)
 	x += metres*scale + p.width(words, size, plain) + 1.5 + gap
 	for _, sign := range sheet.Signs(fault) {
-		width := p.width(sign.Words, size, plain) + gap
+		words := 0.0 // from the left end of the sign
 		if sign.Picture != nil {
-			width += shown
+			words = shown
 		}
-		if x > margin && x+width-gap > p.wide-margin {
+		width := words + p.width(sign.Words, size, plain) + gap
+		if x > margin && x+width-gap > p.paper.Width-margin {
 			x, y = margin, y+4.6
 		}
 		if sign.Picture != nil {
 			p.paint(sign.Picture, false, x, y-0.2, shown/0.85)
-			x += shown
 		}
-		p.put(x, y+2.8, size, plain, grey, sign.Words)
+		p.put(x+words, y+2.8, size, plain, grey, sign.Words)
 		x += width
-		if sign.Picture != nil {
-			x -= shown
-		}
 	}
 	p.y = y + 5
 }

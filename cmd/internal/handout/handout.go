@@ -149,5 +149,5 @@ func (h *Handout) Facts() []string {
 	}
 	facts = append(facts, line)
 	start := &h.Routine.Start
-	return append(facts, fmt.Sprintf("Begin %s, %s free, %s, on wall %d at %.2f, %.2f m", start.Alignment, start.FreeFoot, wording.Hold(start.Hold), start.Wall, float64(start.X), float64(start.Y)))
+	return append(facts, fmt.Sprintf("Begin %s, on wall %d at %.2f, %.2f m", stood(start), start.Wall, float64(start.X), float64(start.Y)))
 }

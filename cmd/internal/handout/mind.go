@@ -30,12 +30,7 @@ const (
 // remarks collects what to mind: the joins that change something, what is tight or
 // stretched, and the library's notes.
 func (h *Handout) remarks() {
-	type join struct {
-		words string
-		bars  []int
-	}
-	var joins []string
-	found := map[string]*join{}
+	var joins mentions // the two figures, a line's end, and what is said of them
 	for i := range h.Danced {
 		before := h.before(i)
 		if before == nil {
@@ -47,16 +42,11 @@ func (h *Handout) remarks() {
 			continue
 		}
 		head := before.Variant.Figure.Name + ", then " + row.Variant.Figure.Name
-		key := head + "\n" + words
-		if found[key] == nil {
-			found[key] = &join{words: words}
-			joins = append(joins, key)
-		}
-		found[key].bars = append(found[key].bars, row.Bar)
+		joins = joins.with(head+"\n"+words, row.Bar)
 	}
-	for _, key := range joins {
-		head, _, _ := strings.Cut(key, "\n")
-		h.Remarks = append(h.Remarks, Remark{head + " (" + barsWords(found[key].bars) + ")", found[key].words})
+	for _, m := range joins {
+		head, words, _ := strings.Cut(m.words, "\n")
+		h.Remarks = append(h.Remarks, Remark{head + " (" + barsWords(m.bars) + ")", words})
 	}
 	h.places()
 	h.notes()

@@ -78,7 +78,11 @@ func (p *press) calls(c *Calls) {
 		if way != "" && beside == 0 {
 			high += moreSize * point * leading
 		}
-		if p.need(high+map[bool]float64{true: 8, false: 0}[i == 0]) || i == 0 {
+		first := 0.0 // the wall's name above it
+		if i == 0 {
+			first = 8
+		}
+		if p.need(high+first) || i == 0 {
 			over()
 		}
 		base := p.y + callSize*point
@@ -88,14 +92,14 @@ func (p *press) calls(c *Calls) {
 		if beside > 0 {
 			p.put(margin+barRoom+beside, base, moreSize, plain, grey, way)
 		}
-		p.put(p.wide-margin-counts, base, moreSize, plain, dark, call.Counts)
+		p.put(p.paper.Width-margin-counts, base, moreSize, plain, dark, call.Counts)
 		p.y += callSize * point * leading
 		if way != "" && beside == 0 {
 			p.line(margin+barRoom, moreSize, plain, grey, p.cut(way, moreSize, plain, p.inner()-barRoom))
 		}
 		p.line(margin+barRoom, moreSize, plain, grey, p.cut(more, moreSize, plain, p.inner()-barRoom))
 		p.y += 1.1
-		p.ruled(margin, p.y, p.wide-margin)
+		p.ruled(margin, p.y, p.paper.Width-margin)
 		p.y += 1.1
 	}
 	p.y += 2
@@ -121,13 +125,18 @@ func (h *Handout) stepTables(p *press) {
 	if len(h.Figures) == 0 {
 		return
 	}
-	p.heading("The steps", p.figureHigh(&h.Figures[0])+12)
-	p.text(margin, p.inner(), 8.5, plain, grey, Shortened)
-	p.y += 2
 	for i := range h.Figures {
 		f := &h.Figures[i]
-		if i > 0 {
-			p.need(p.figureHigh(f))
+		var tables [2]setting
+		for who := range tables {
+			tables[who] = p.broken(&f.Tables[who])
+		}
+		if high := p.figureHigh(f, tables); i > 0 {
+			p.need(high)
+		} else {
+			p.heading("The steps", high+12)
+			p.text(margin, p.inner(), 8.5, plain, grey, Shortened)
+			p.y += 2
 		}
 		p.text(margin, p.inner(), 12, bold, dark, f.Name)
 		for _, line := range f.about() {
@@ -135,7 +144,7 @@ func (h *Handout) stepTables(p *press) {
 		}
 		p.y++
 		for who := range f.Tables {
-			p.table(&f.Tables[who], f.Name)
+			p.table(&tables[who], f.Tables[who].Who, f.Name)
 		}
 		p.y += 3
 	}
@@ -143,13 +152,13 @@ func (h *Handout) stepTables(p *press) {
 
 // figureHigh is the height of a figure, or, where that is more than a page, of its head
 // with the leader's steps.
-func (p *press) figureHigh(f *FigureSteps) float64 {
+func (p *press) figureHigh(f *FigureSteps, tables [2]setting) float64 {
 	high := float64(len(p.lines(f.Name, 12, bold, p.inner())))*12*point*leading + 1
 	for _, line := range f.about() {
 		high += float64(len(p.lines(line, 8.5, plain, p.inner()))) * 8.5 * point * leading
 	}
-	high += p.tableHigh(&f.Tables[0])
-	if all := high + p.tableHigh(&f.Tables[1]); all < p.whole() {
+	high += tables[0].high()
+	if all := high + tables[1].high(); all < p.whole() {
 		return all
 	}
 	return math.Min(high, p.whole()-1)
@@ -173,7 +182,7 @@ func (h *Handout) mind(p *press) {
 func (h *Handout) end(p *press) {
 	p.y += 2
 	p.need(18)
-	p.ruled(margin, p.y, p.wide-margin)
+	p.ruled(margin, p.y, p.paper.Width-margin)
 	p.y += 1.5
 	p.text(margin, p.inner(), 9, plain, dark, h.Cautions)
 	p.y++

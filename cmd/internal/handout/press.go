@@ -18,11 +18,8 @@ import (
 type press struct {
 	pdf   *fpdf.Fpdf
 	paper Paper
-	wide  float64 // of the page at hand
-	high  float64
 	y     float64 // where the next thing goes
 	title string  // over every page but the first
-	foot  string  // under every page
 	// lacking tells that a letter was missing.
 	lacking bool
 }
@@ -66,7 +63,7 @@ func newPress(paper Paper, title, subject string, date time.Time) *press {
 	pdf.AddUTF8FontFromBytes("sheet", "", goregular.TTF)
 	pdf.AddUTF8FontFromBytes("sheet", "B", gobold.TTF)
 	pdf.AliasNbPages(pagesSign)
-	return &press{pdf: pdf, paper: paper, title: title, foot: "Made with Lapwright"}
+	return &press{pdf: pdf, paper: paper, title: title}
 }
 
 // pagesSign stands for the number of pages until all are set.
@@ -83,26 +80,27 @@ func (p *press) done() ([]byte, error) {
 
 // page begins a page.
 func (p *press) page() {
-	p.wide, p.high = p.paper.Width, p.paper.Height
 	p.pdf.AddPage()
 	number := p.pdf.PageNo()
 	p.y = margin
 	if number > 1 {
-		p.line(margin, 8.5, plain, grey, p.cut(p.title, 8.5, plain, p.wide-2*margin))
+		p.line(margin, 8.5, plain, grey, p.cut(p.title, 8.5, plain, p.paper.Width-2*margin))
 		p.y += 2
 	}
-	y := p.high - 7.5
-	p.ruled(margin, y-3.6, p.wide-margin)
+	y := p.paper.Height - 7.5
+	p.ruled(margin, y-3.6, p.paper.Width-margin)
 	pages := fmt.Sprintf("page %d of %s", number, pagesSign)
-	p.put(margin, y, 7.5, plain, grey, p.foot)
-	p.put(p.wide-margin-p.width("page 00 of 00", 7.5, plain), y, 7.5, plain, grey, pages)
+	p.put(margin, y, 7.5, plain, grey, "Made with Lapwright")
+	p.put(p.paper.Width-margin-p.width("page 00 of 00", 7.5, plain), y, 7.5, plain, grey, pages)
 }
 
 // room is what is left on the page.
-func (p *press) room() float64 { return p.high - margin - footRoom - p.y + 8 }
+func (p *press) room() float64 { return p.paper.Height - margin - footRoom - p.y + 8 }
 
 // whole is the room of a page on which nothing is set.
-func (p *press) whole() float64 { return p.high - 2*margin - footRoom + 8 - 8.5*point*leading - 2 }
+func (p *press) whole() float64 {
+	return p.paper.Height - 2*margin - footRoom + 8 - 8.5*point*leading - 2
+}
 
 // need begins a new page unless there is so much room.
 func (p *press) need(height float64) bool {
@@ -114,7 +112,7 @@ func (p *press) need(height float64) bool {
 }
 
 // inner is the width between the margins.
-func (p *press) inner() float64 { return p.wide - 2*margin }
+func (p *press) inner() float64 { return p.paper.Width - 2*margin }
 
 func (p *press) font(size float64, w weight, ink string) {
 	p.pdf.SetFont("sheet", string(w), size)

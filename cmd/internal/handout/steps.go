@@ -19,7 +19,6 @@ type FigureSteps struct {
 	Begins string   // the stance
 	Ends   string   // the stance
 	Also   []string // from which other alignments it is danced
-	Note   string   // the library's teaching note; may be empty
 	// Tables are the leader's steps and the follower's.
 	Tables [2]StepTable
 }
@@ -35,7 +34,7 @@ type StepTable struct {
 func (h *Handout) figures() {
 	at := map[*figures.Variant]int{}
 	first := map[*figures.Variant]*check.Row{}
-	also := map[int]ways{}
+	also := map[int]mentions{}
 	for i := range h.Danced {
 		row := &h.Report.Rows[i]
 		k, known := at[row.Variant]
@@ -51,29 +50,30 @@ func (h *Handout) figures() {
 		}
 	}
 	for k, ways := range also {
-		for _, w := range ways {
-			h.Figures[k].Also = append(h.Figures[k].Also, barsWords(w.bars)+": "+w.words)
+		for _, m := range ways {
+			h.Figures[k].Also = append(h.Figures[k].Also, barsWords(m.bars)+": "+m.words)
 		}
 	}
 }
 
-// way is another way in which a figure is danced, and in which bars.
-type way struct {
+// mention is something that is said of bars.
+type mention struct {
 	words string
 	bars  []int
 }
 
-type ways []way
+// mentions are in the order in which they first came up.
+type mentions []mention
 
-// with adds a bar to the way of these words.
-func (w ways) with(words string, bar int) ways {
-	for i := range w {
-		if w[i].words == words {
-			w[i].bars = append(w[i].bars, bar)
-			return w
+// with adds a bar of which these words are said.
+func (m mentions) with(words string, bar int) mentions {
+	for i := range m {
+		if m[i].words == words {
+			m[i].bars = append(m[i].bars, bar)
+			return m
 		}
 	}
-	return append(w, way{words, []int{bar}})
+	return append(m, mention{words, []int{bar}})
 }
 
 // otherwise says how a figure is danced from another stance than where it was first
@@ -90,8 +90,11 @@ func otherwise(first, row *check.Row, danced *answer.Figure) string {
 }
 
 // stood is how the couple stands at the beginning or the end of a figure.
-func stood(p *answer.Place) string {
-	return fmt.Sprintf("%s, %s free, %s", p.Alignment, p.FreeFoot, wording.Hold(p.Hold))
+func stood(p *answer.Place) string { return stance(p.Alignment, p.FreeFoot, p.Hold) }
+
+// stance says how a couple stands.
+func stance(alignment, foot, hold string) string {
+	return fmt.Sprintf("%s, %s free, %s", alignment, foot, wording.Hold(hold))
 }
 
 // about are lines about a figure.
@@ -108,7 +111,7 @@ const Shortened = "The steps are numbered from the first that is danced, bars fr
 
 func figureSteps(row *check.Row, danced *answer.Figure) FigureSteps {
 	v := row.Variant
-	f := FigureSteps{Name: v.Name(), Counts: figures.CountWords(v.Steps, v.Figure.Beats), Begins: stood(&danced.From), Ends: stood(&danced.To), Note: v.Figure.Note}
+	f := FigureSteps{Name: v.Name(), Counts: figures.CountWords(v.Steps, v.Figure.Beats), Begins: stood(&danced.From), Ends: stood(&danced.To)}
 	steps := answer.NewSteps(row.Danced)
 	for who := range f.Tables {
 		f.Tables[who] = stepTable(figures.Dancer(who), steps, float64(v.Figure.Beats))
@@ -163,28 +166,17 @@ func directionWords(fall *answer.DancerStep) string {
 	if !fall.Weight && !strings.Contains(words, "weight") {
 		words += ", without weight"
 	}
-	var body []string
-	if fall.CBM {
-		body = append(body, "CBM")
-	}
-	if fall.CBMP {
-		body = append(body, "CBMP")
-	}
-	if len(body) > 0 {
-		words += " (" + strings.Join(body, ", ") + ")"
+	if body := fall.BodyMovement(); body != "" {
+		words += " (" + body + ")"
 	}
 	return words
 }
 
 func turnWords(fall *answer.DancerStep) string {
-	words := fall.Turn
-	if words == "0" || words == "none" {
-		words = ""
-	}
 	if fall.Alone != "" {
-		words += ", alone " + fall.Alone
+		return fall.Turn + ", alone " + fall.Alone
 	}
-	return strings.TrimPrefix(words, ", ")
+	return fall.Turn
 }
 
 // dropEmpty leaves out columns without a word in them.

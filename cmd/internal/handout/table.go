@@ -94,14 +94,8 @@ func (s *setting) high() float64 {
 	return high
 }
 
-func (p *press) tableHigh(t *StepTable) float64 {
-	s := p.broken(t)
-	return s.high()
-}
-
 // table sets a dancer's steps of a figure; where they go on over pages, each has the head.
-func (p *press) table(t *StepTable, figure string) {
-	s := p.broken(t)
+func (p *press) table(s *setting, who, figure string) {
 	set := func(c cells, w weight) {
 		x := margin
 		for k, lines := range c.lines {
@@ -113,7 +107,7 @@ func (p *press) table(t *StepTable, figure string) {
 			x += s.widths[k] + cellGap
 		}
 		p.y += c.high + rowGap/2
-		p.ruled(margin, p.y, p.wide-margin)
+		p.ruled(margin, p.y, p.paper.Width-margin)
 		p.y += rowGap / 2
 	}
 	head := func(words string) {
@@ -122,14 +116,14 @@ func (p *press) table(t *StepTable, figure string) {
 		p.y += whoHigh
 		set(s.head, bold)
 	}
-	words := t.Who
+	words := who
 	if p.need(math.Min(s.high(), p.whole()-1)) {
 		words += ": " + figure
 	}
 	head(words)
 	for i := range s.rows {
 		if p.need(s.rows[i].high + rowGap) {
-			head(t.Who + ": " + figure + ", continued")
+			head(who + ": " + figure + ", continued")
 		}
 		set(s.rows[i], plain)
 	}

@@ -1,8 +1,8 @@
-// Package outside finds programs that nobody here wrote, by which tests read back what
-// this program writes.
+// Package outside finds what tests need of a machine: programs that nobody here wrote, by
+// which they read back what this program writes, and small disks.
 //
-// What lives here: whether such a program is there. What does not: what it is asked,
-// which stands in each test. Only tests import it.
+// What lives here: whether such a thing is there. What does not: what it is asked, which
+// stands in each test. Only tests import it.
 package outside
 
 import (

@@ -22,6 +22,16 @@ const (
 	farewell = 4 * time.Second
 )
 
+// The environment variables by which a command is told how it runs: [Tell] asks for its
+// progress as lines of JSON, and the others confine it – to the files of its folder, to so
+// many MB of memory and to so many seconds.
+const (
+	Tell     = "LAPWRIGHT_TELL"
+	OnlyHere = "LAPWRIGHT_ONLY_HERE"
+	Memory   = "LAPWRIGHT_MEMORY"
+	Seconds  = "LAPWRIGHT_SECONDS"
+)
+
 // outcome is how a command ended.
 type outcome struct {
 	answer  []byte // what it printed
@@ -70,8 +80,8 @@ func (o *Options) execute(ctx context.Context, folder string, line []string, sto
 	defer cancel()
 	cmd := exec.CommandContext(ctx, o.Program, line...)
 	cmd.Dir = folder
-	cmd.Env = append(os.Environ(), "LAPWRIGHT_TELL=1", "LAPWRIGHT_ONLY_HERE=1", fmt.Sprintf("LAPWRIGHT_MEMORY=%d", o.Memory),
-		fmt.Sprintf("LAPWRIGHT_SECONDS=%g", (o.Time+2*farewell).Seconds()), "NO_COLOR=1",
+	cmd.Env = append(os.Environ(), Tell+"=1", OnlyHere+"=1", fmt.Sprintf("%s=%d", Memory, o.Memory),
+		fmt.Sprintf("%s=%g", Seconds, (o.Time+2*farewell).Seconds()), "NO_COLOR=1",
 		"TMPDIR="+folder, "TMP="+folder, "TEMP="+folder)
 	cmd.WaitDelay = time.Second
 	alone(cmd)

@@ -75,7 +75,7 @@ func Lap(report *check.Report, title Title, plan Plan) *Picture {
 	d.couple()
 	d.labels()
 	d.wallNames()
-	return d.done(title, plan.Bare, plan.Key)
+	return d.done(title, plan)
 }
 
 // DrawRoom draws an empty room.
@@ -85,25 +85,25 @@ func DrawRoom(room *floors.Room) []byte {
 	d.floor()
 	d.wallNames()
 	title := Title{Name: room.Name, Line: fmt.Sprintf("%.1f m² to dance on, %.1f m once round", room.Area(), room.LapLength())}
-	return d.done(title, false, true).SVG()
+	return d.done(title, Plan{}).SVG()
 }
 
-// done is the picture, with what is around the drawing unless it is to be bare.
-func (d *drawing) done(title Title, bare, key bool) *Picture {
+// done is the picture, with what is around the drawing as the plan has it.
+func (d *drawing) done(title Title, plan Plan) *Picture {
 	d.title, d.words, d.Letters = title, d.describe(title), d.font
-	if bare && key {
+	if !plan.Bare {
+		d.frame(title)
+		return &d.Picture
+	}
+	if plan.Key {
 		left, right := d.Low.X, math.Max(d.High.X, d.Low.X+12)
 		d.group(`id="key"`)
 		bottom := d.key(left, right, d.scale(left, d.High.Y+0.5, 2*d.placeFont)+0.2, 1.2*d.placeFont)
 		d.end()
 		d.cover(geometry.Point{X: right, Y: bottom})
 	}
-	if bare {
-		const edge = 0.05
-		d.Low, d.High = d.Low.Sub(geometry.Point{X: edge, Y: edge}), d.High.Add(geometry.Point{X: edge, Y: edge})
-	} else {
-		d.frame(title)
-	}
+	const edge = 0.05
+	d.Low, d.High = d.Low.Sub(geometry.Point{X: edge, Y: edge}), d.High.Add(geometry.Point{X: edge, Y: edge})
 	return &d.Picture
 }
 

@@ -17,6 +17,7 @@ import (
 	"testing"
 	"time"
 
+	"lapwright/cmd/internal/outside"
 	"lapwright/cmd/internal/wholefile"
 )
 
@@ -250,19 +251,10 @@ func TestNotAllowed(t *testing.T) {
 
 // TestFullDisk: a small disk that is full, and then can only be read.
 func TestFullDisk(t *testing.T) {
-	folder := t.TempDir()
-	mount, err := exec.LookPath("mount")
-	if err != nil || os.Getuid() != 0 {
-		t.Skip("LEFT OUT: a small disk can be made only by root, with mount; TestTooLarge has the program fail in the same place")
-	}
-	if out, err := exec.Command(mount, "-t", "tmpfs", "-o", "size=64k", "tmpfs", folder).CombinedOutput(); err != nil {
-		t.Skipf("LEFT OUT: a small disk cannot be made here: %v: %s", err, out)
-	}
-	defer exec.Command("umount", folder).Run()
+	disk := outside.SmallDisk(t, "64k")
+	folder := disk.Folder
 	withOld(t, folder)
 	refused(t, "on a small disk", folder, "lap.yaml: it cannot be written: there is no space left on the disk")
-	if out, err := exec.Command(mount, "-o", "remount,ro", folder).CombinedOutput(); err != nil {
-		t.Skipf("LEFT OUT: it cannot be made a disk that can only be read: %v: %s", err, out)
-	}
+	disk.ReadOnly(t)
 	refused(t, "on a disk that can only be read", folder, "first: it cannot be written: the disk can only be read")
 }

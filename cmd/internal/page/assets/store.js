@@ -41,21 +41,17 @@ export function put(sheet) {
   changed("sheet");
 }
 
-export function undo() {
-  if (!state.past.length) return false;
-  state.future.push(state.sheet);
-  state.sheet = state.past.pop();
+// step takes the sheet that lies on one pile, and puts the one that was shown on the other.
+const step = (from, to) => () => {
+  if (!state[from].length) return false;
+  state[to].push(state.sheet);
+  state.sheet = state[from].pop();
   changed("sheet");
   return true;
-}
+};
 
-export function redo() {
-  if (!state.future.length) return false;
-  state.past.push(state.sheet);
-  state.sheet = state.future.pop();
-  changed("sheet");
-  return true;
-}
+export const undo = step("past", "future");
+export const redo = step("future", "past");
 
 function keep() {
   try {
