@@ -111,6 +111,36 @@ func TestVary(t *testing.T) {
 	}
 }
 
+// TestVaryRoundTheRoom: nearly all of a lap can be danced otherwise, though its end has to be
+// met after so many bars to the decimetre, in every room that comes with the program.
+func TestVaryRoundTheRoom(t *testing.T) {
+	for _, name := range []string{"village hall", "studio", "clubroom", "ballroom"}[:max(1, 4/slower)] {
+		p := varied(t, problem(named(t, name), atLevel(figures.Bronze)))
+		n := len(p.Routine.Steps)
+		for _, stretches := range [][]Stretch{
+			{stretch(&p.Routine, 0, n, 0.3)},
+			{stretch(&p.Routine, 1, 2, 0.3), stretch(&p.Routine, 3, n, 0.3)},
+		} {
+			p.Stretches, p.Closes = stretches, true
+			out, err := Vary(context.Background(), p, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(out.Variations) < p.Count {
+				t.Errorf("%s, %v: %s", name, stretches, out.Why)
+			}
+			judgeVariations(t, p, out)
+			most := 0.0
+			for _, v := range out.Variations {
+				most = max(most, v.Novelty)
+			}
+			if most < 0.2 {
+				t.Errorf("%s, %v: at most %.0f %% of the figures are new", name, stretches, 100*most)
+			}
+		}
+	}
+}
+
 // TestVarySorts: the orders are what they say.
 func TestVarySorts(t *testing.T) {
 	p := varied(t, problem(named(t, "studio"), atLevel(figures.Bronze)))
