@@ -26,8 +26,12 @@ type VaryProblem struct {
 	// Stretches are what may be danced otherwise, in order, none overlapping. What
 	// lies between them stays.
 	Stretches []Stretch
-	Count     int // how many variations are asked for, from 1 to [MostVariations]
-	Sort      VaryOrder
+	// Begin are the ways of dancing a figure one of which the first stretch begins with;
+	// none: any. BeginCorner tells whether it takes the next wall; unsaid: either.
+	Begin       []*figures.Variant
+	BeginCorner routine.Corner
+	Count       int // how many variations are asked for, from 1 to [MostVariations]
+	Sort        VaryOrder
 	// Closes tells that the routine has to end within [Tolerance] of its start.
 	Closes bool
 }
@@ -131,7 +135,7 @@ func Vary(ctx context.Context, p *VaryProblem, tell func(found int)) (*Varied, e
 		}
 	}
 	// Where they do not all change, one by one may.
-	for i := 0; len(p.Stretches) > 1 && len(out.Variations) < p.Count && i < tries*p.Count; i++ {
+	for i := 0; len(p.Stretches) > 1 && len(p.Begin) == 0 && len(out.Variations) < p.Count && i < tries*p.Count; i++ {
 		if err := add(i/len(p.Stretches), i%len(p.Stretches)); err != nil {
 			return nil, err
 		}
@@ -297,7 +301,7 @@ func (v *varying) between(ctx context.Context, k int, from stop) (*wayList, erro
 		}
 		return is
 	}
-	w, err := v.findWays(ctx, &s, from, v.stands[s.End], corners(v.Routine.Steps[s.First:s.End]), next, ends)
+	w, err := v.findWays(ctx, k, from, v.stands[s.End], corners(v.Routine.Steps[s.First:s.End]), next, ends)
 	if err != nil {
 		return nil, err
 	}

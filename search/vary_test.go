@@ -141,6 +141,37 @@ func TestVaryRoundTheRoom(t *testing.T) {
 	}
 }
 
+// TestVaryBeginWith: what is asked to come first comes first, along the wall or round the
+// corner as is said.
+func TestVaryBeginWith(t *testing.T) {
+	p := varied(t, problem(named(t, "studio"), atLevel(figures.Bronze)))
+	p.Stretches = []Stretch{stretch(&p.Routine, 2, 8, 0.5)}
+	for _, corner := range []routine.Corner{routine.Unsaid, routine.Stay, routine.Take} {
+		p.BeginCorner = corner
+		total := 0
+		for _, v := range p.Variants {
+			p.Begin = []*figures.Variant{v}
+			out, err := Vary(context.Background(), p, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			judgeVariations(t, p, out)
+			for _, x := range out.Variations {
+				total++
+				if first := x.Routine.Steps[2]; first.Variant != v || corner != routine.Unsaid && first.Corner != corner {
+					t.Errorf("%s and %v were asked for: %s, %v", v.Name(), corner, first.Variant.Name(), first.Corner)
+				}
+			}
+			if slower > 1 && total > 0 {
+				break
+			}
+		}
+		if total == 0 && corner != routine.Take {
+			t.Errorf("%v: nothing can come first", corner)
+		}
+	}
+}
+
 // TestVarySorts: the orders are what they say.
 func TestVarySorts(t *testing.T) {
 	p := varied(t, problem(named(t, "studio"), atLevel(figures.Bronze)))

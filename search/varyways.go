@@ -55,8 +55,8 @@ type spotKey struct{ layer, place, post int32 }
 // findWays looks, bar by bar, at every place and stance in which the couple can be on
 // its way to the end of a stretch (dynamic programming; where they are too many, the
 // cheapest), and lists the cheapest ways that differ in their figures.
-func (v *varying) findWays(ctx context.Context, s *Stretch, from, to stop, corners int, next *routine.Step, ends func(floors.Cell) bool) (*wayList, error) {
-	out := &wayList{all: true}
+func (v *varying) findWays(ctx context.Context, k int, from, to stop, corners int, next *routine.Step, ends func(floors.Cell) bool) (*wayList, error) {
+	out, s := &wayList{all: true}, &v.Stretches[k]
 	pl := compile(v.problem, newGround(v.Room, v.problem.Weights, from.wall, 1))
 	f := &wayFinder{plan: pl, from: from, to: to, last: int32(corners), next: next, ends: ends, problem: v.problem, stretch: s,
 		tolerance: int(math.Floor(s.Tolerance/floors.Step + 1e-6)), queue: make([]map[spotKey]*spot, s.MaxBars+1), end: &spot{}}
@@ -65,6 +65,9 @@ func (v *varying) findWays(ctx context.Context, s *Stretch, from, to stop, corne
 		for _, shape := range e.shapes {
 			f.reach = math.Max(f.reach, shape.shift.Point().Len()/float64(e.bars))
 		}
+	}
+	if k == 0 {
+		f.opening, f.corner = v.Begin, v.BeginCorner
 	}
 	f.end.cost = unreachable
 	f.pace = f.course(0, from.cell) / float64(s.MaxBars)
@@ -103,6 +106,8 @@ type wayFinder struct {
 	pace      float64                // metres of the way that are to be gone in a bar
 	back      *inTime
 	queue     []map[spotKey]*spot
+	opening   []*figures.Variant // the figure that comes first; none: any
+	corner    routine.Corner     // of that
 	start     *spot
 	end       *spot // all ways lead there
 }
@@ -140,12 +145,18 @@ func (f *wayFinder) begin() {
 			if f.from.before != nil {
 				code = f.plan.joinCode(f.from.before, f.plan.edges[e].variant)
 			}
-			if code&joinRefused == 0 {
+			if code&joinRefused == 0 && f.opens(f.plan.edges[e].variant, k > 0) {
 				moves = append(moves, move{e, f.plan.leads[e], f.plan.edges[e].cost + f.plan.joinCost(code)})
 			}
 		}
 		f.dance(f.start, 0, moves, k > 0)
 	}
+}
+
+// opens reports whether a stretch may begin with a figure, danced round a corner or not.
+func (f *wayFinder) opens(v *figures.Variant, corner bool) bool {
+	return len(f.opening) == 0 || slices.Contains(f.opening, v) &&
+		(f.corner == routine.Unsaid || (f.corner == routine.Take) == corner)
 }
 
 // expand dances every figure that can follow.
