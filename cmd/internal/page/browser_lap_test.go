@@ -50,7 +50,7 @@ func TestBrowserNoLap(t *testing.T) {
 	}
 	b.put("#lim-bars", "many")
 	b.click("#lap-go")
-	b.wait("it is told what is wrong", `document.querySelector("#lap-error").textContent.includes("--bars")`)
+	b.wait("it is told what is wrong", `document.querySelector("#lap-error").textContent.includes("“Bars”")`)
 	// A lap with limits keeps to them.
 	b.put("#lim-bars", "20-24")
 	b.put("#lim-must", "Reverse Turn")

@@ -4,18 +4,32 @@ import { el } from "./elements.js";
 import { aligned, barsOf, metres, number, stood } from "./words.js";
 import { dancers } from "./shoes.js";
 
-// barList makes the list. It gives {show, dance, chosen, kept, onother}.
+// barList makes the list. It gives {show, dance, chosen, kept, onother, focus}.
 export function barList(root, hall) {
+  // kept are the numbers of the figures that are kept.
   const list = { sheet: null, chosen: 0, kept: new Set(), onother: null };
   let rows = new Map();
 
   list.show = (sheet) => {
+    const before = list.sheet, was = list.kept;
     list.sheet = sheet;
     list.chosen = 0;
     rows = new Map();
-    const numbers = new Set(sheet ? sheet.routine.figures.map((f) => f.number) : []);
-    list.kept = new Set([...list.kept].filter((n) => numbers.has(n)));
+    // What is kept stays so as long as the same figure is in the same bar of a routine.
+    list.kept = new Set();
+    if (sheet && before && sheet.line === before.line) {
+      const old = new Set(before.routine.figures.filter((f) => was.has(f.number)).map((f) => f.bar + " " + f.name));
+      for (const f of sheet.routine.figures) if (old.has(f.bar + " " + f.name)) list.kept.add(f.number);
+    }
     root.replaceChildren(...(sheet ? walls(sheet) : []));
+    if (list.onkept) list.onkept();
+  };
+
+  // focus goes to the figure that is danced in a bar.
+  list.focus = (bar) => {
+    const row = [...rows.values()].find((r) => bar >= r.f.bar && bar < r.f.bar + Math.max(1, r.f.bars));
+    if (row) row.button.focus();
+    return Boolean(row);
   };
 
   // walls gives a list for each piece along one wall.

@@ -4,7 +4,7 @@
 const store = "lapwright-page";
 
 const files = ["/", "/assets/style.css", "/assets/screens.css", "/assets/theme.js", "/assets/icon.svg", "/assets/manifest.webmanifest",
-  ...["main", "elements", "wire", "store", "words", "files", "couple", "floor", "shoes", "timeline", "clicks", "camera", "hall", "controls", "lap", "rooms", "book",
+  ...["main", "elements", "wire", "plain", "store", "words", "files", "couple", "floor", "shoes", "timeline", "clicks", "camera", "hall", "controls", "lap", "rooms", "book",
     "facts", "check", "bars", "change", "faults", "write", "keeper", "link", "take", "room", "outline", "class", "practise", "calling"].map((n) => `/assets/${n}.js`)];
 
 self.addEventListener("install", (e) => {
