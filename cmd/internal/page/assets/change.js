@@ -47,7 +47,7 @@ async function others(f, root, bars) {
       return;
     }
     root.replaceChildren(el("h4", { text: `What could go at bar ${f.bar}` }),
-      el("p", { class: "quiet", text: `Ways on: in how many ways the ${answer.bars} bars after it can be danced.` }),
+      el("p", { class: "quiet", text: `Ways on: in how many ways the ${answer.bars} bars after it can be danced. Where the bars that follow do not fit any more, as few of them as can be are danced otherwise.` }),
       el("ul", { class: "choices" }, figures.map((c) => el("li", { class: c.trap ? "dead" : "" },
         el("div", {}, el("b", { text: c.name }), el("small", { text: `${count(c.bars, "bar")}${c.takes_next_wall ? ", takes the next wall" : ""}, ends ${aligned(c.ends.alignment)}, ${c.ends.hold}` }), el("small", { class: "future", text: future(c) })),
         el("button", { type: "button", "aria-label": `Put ${c.name} at bar ${f.bar}`, onclick: (e) => swap(sheet, f, c, e.currentTarget, bars) }, "Put it here")))));
@@ -64,14 +64,7 @@ function future(c) {
   if (c.trap) return `✕ Dead end: ${ends[c.ends_in] || "no way on"}${c.most_bars > 0 ? ` after ${count(c.most_bars, "bar")} at the most` : " at once"}`;
   const ways = c.too_many_to_count ? "very many ways on" : count(c.ways, "way") + " on";
   if (!c.gets_round) return `▲ ${ways}, but the couple does not get right round`;
-  return `✓ ${ways}, and it is possible to get right round. ${rest(c.instead)}`;
-}
-
-// rest says what becomes of the bars that follow.
-function rest(instead) {
-  if (!instead) return "";
-  if (instead.faults) return "The bars after it are danced otherwise, as few as can be";
-  return "The bars after it stay as they are";
+  return `✓ ${ways}; it can get right round${c.instead && !c.instead.faults ? ", and the bars after it stay as they are" : ""}`;
 }
 
 // swap puts a figure in place of another. Where the bars after it do not fit then, as few

@@ -18,6 +18,7 @@ export const names = {
 const rules = (shift) => [
   // Where another command would tell more, the page shows it anyway.
   [/(?:[;,]\s*|\s+|^)lapwright [a-z-]+(?: [^\s;:,]+)*? (?:tells|shows|lists)\b[^.;:]*/g, ""],
+  [/; a room of your own is named by its file, such as [^;.]*\.yaml/g, ""],
   [/^lapwright: (?:note: )?/g, ""],
   [/\broutine\.yaml:(\d+)(?::\d+)?:?/g, (_, n) => `Line ${Math.max(1, n - shift)}:`],
   [/\b(room|class)\.yaml:(\d+)(?::\d+)?:?/g, "the $1’s file, line $2:"],
