@@ -18,7 +18,7 @@ function told(sheet, putIn, bars) {
   return [
     el("h3", { class: "wrong", text: "▲ " + count(sheet.faults.length, "fault") }),
     el("ul", { class: "faults" }, sheet.faults.map((f, i) => el("li", {},
-      el("b", { text: f.number ? `Bar ${f.bar}, ${f.figure}: ` : "The whole: " }), `${f.kind}: ${plain(f.words)}. `,
+      el("b", { text: f.number ? `Bar ${f.bar}, ${f.figure}: ` : "The whole: " }), `${f.kind}: ${f.words}. `,
       f.stance && f.number ? el("small", { text: `The couple stands ${stood(f.stance)}.` }) : null,
       sheet.faults.findIndex((x) => x.number === f.number) === i ? couldGo(sheet, f, putIn) : null))),
     ...repairs(sheet, bars),
