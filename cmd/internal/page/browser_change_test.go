@@ -303,3 +303,23 @@ func TestBrowserHostile(t *testing.T) {
 		t.Error("a name has become part of the page")
 	}
 }
+
+// Where somebody is in the way there are ways of waiting and back to the lane, with the
+// caution, and on which side others can pass.
+func TestBrowserWaysOut(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/")
+	js[bool](b, `(location.hash = "#class", true)`)
+	b.wait("the class's sheet", `document.querySelector('#levels input[value="social"]')`)
+	b.click(`#levels input[value="social"]`)
+	js[bool](b, `(location.hash = "#lap", true)`)
+	b.write("room: village hall\nstart: {at: [9, 0.9], wall: 1, facing: DC, free foot: LF, hold: closed}\nfigures: [Left Box (without turn)]")
+	b.click("#bars li .bar-row")
+	b.click("#bars .detail .actions button:nth-child(3)")
+	b.wait("ways out", `document.querySelectorAll("#bars .others .choices li").length > 2`)
+	words := b.text("#bars .others")
+	for _, want := range []string{"Hesitation (to the left)", "others can pass on the side of the centre", "Back to the lane", "Look before anything else"} {
+		if !strings.Contains(words, want) {
+			t.Errorf("ways out without %q: %s", want, words)
+		}
+	}
+}

@@ -88,7 +88,8 @@ export function barList(root, hall) {
     return [
       el("p", { class: "actions" },
         el("button", { type: "button", onclick: () => { hall.goToBar(f.bar); hall.play(undefined, false); } }, "Play from here"),
-        el("button", { type: "button", onclick: () => list.onother && list.onother(f, other) }, "What else could go here?")),
+        el("button", { type: "button", onclick: () => list.onother && list.onother(f, other) }, "What else could go here?"),
+        el("button", { type: "button", onclick: () => list.onout && list.onout(f, other) }, "Somebody in the way?")),
       other,
       el("p", { class: "quiet", text: `Begins ${stood(f.from)}. Ends ${stood(f.to)}. Nearest: ${metres(f.clearance)} from the ${f.nearest_to}. Difficulty ${number(f.difficulty.total)} points a bar.` }),
       steps,
