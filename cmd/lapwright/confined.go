@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -30,6 +31,12 @@ func openFile(path string) (*os.File, error) {
 
 // confine ends the program, with a sentence, when it takes more time or memory than it may.
 func confine() {
+	if os.Getenv(page.Held) != "" {
+		go func() {
+			io.Copy(io.Discard, os.Stdin)
+			os.Exit(exitBad) // nobody is left who would hear more
+		}()
+	}
 	if seconds, err := strconv.ParseFloat(os.Getenv(page.Seconds), 64); err == nil && seconds > 0 {
 		time.AfterFunc(time.Duration(seconds*float64(time.Second)), func() {
 			fmt.Fprintf(os.Stderr, "lapwright: this takes more than %.0f seconds, which is all that it may have here: ask for less\n", seconds)

@@ -134,6 +134,38 @@ func TestPageEnds(t *testing.T) {
 	}
 }
 
+// TestPageKilled: a search does not outlive a page that is killed.
+func TestPageKilled(t *testing.T) {
+	if _, err := os.Stat("/proc/self/cwd"); err != nil {
+		t.Skip("LEFT OUT: this system does not tell where its processes run")
+	}
+	cmd, address, _, _ := pageAt(t, "--folder", t.TempDir())
+	folder := cmd.Env[len(cmd.Env)-1][len("TMPDIR="):]
+	searches := func() (n int) {
+		links, _ := filepath.Glob("/proc/[0-9]*/cwd")
+		for _, link := range links {
+			if to, err := os.Readlink(link); err == nil && strings.HasPrefix(to, folder) {
+				n++
+			}
+		}
+		return n
+	}
+	// It says nothing while it looks for repairs, and looks for many seconds.
+	asks(t, address, "check", `{"args": ["r.yaml"], "files": {"r.yaml": "figures: [Natural Turn`+strings.Repeat(", Whisk", 790)+`]"}}`)
+	soon := func(what string, so func() bool) {
+		t.Helper()
+		for end := time.Now().Add(3 * time.Second); !so(); time.Sleep(20 * time.Millisecond) {
+			if time.Now().After(end) {
+				t.Fatal(what)
+			}
+		}
+	}
+	soon("nothing runs", func() bool { return searches() == 1 })
+	cmd.Process.Kill()
+	cmd.Wait()
+	soon("it goes on without the page", func() bool { return searches() == 0 })
+}
+
 // TestPageForOthers: where other machines reach the page it says so, and at which address,
 // with a warning; it answers to this machine's numbers and to the name that it is given,
 // and to no other.

@@ -24,12 +24,14 @@ const (
 
 // The environment variables by which a command is told how it runs: [Tell] asks for its
 // progress as lines of JSON, and the others confine it – to the files of its folder, to so
-// many MB of memory and to so many seconds.
+// many MB of memory and to so many seconds. With [Held] it ends when its input does, which
+// is held open by the server: so it does not outlive a server that is killed.
 const (
 	Tell     = "LAPWRIGHT_TELL"
 	OnlyHere = "LAPWRIGHT_ONLY_HERE"
 	Memory   = "LAPWRIGHT_MEMORY"
 	Seconds  = "LAPWRIGHT_SECONDS"
+	Held     = "LAPWRIGHT_HELD"
 )
 
 // outcome is how a command ended.
@@ -80,7 +82,7 @@ func (o *Options) execute(ctx context.Context, folder string, line []string, sto
 	defer cancel()
 	cmd := exec.CommandContext(ctx, o.Program, line...)
 	cmd.Dir = folder
-	cmd.Env = append(os.Environ(), Tell+"=1", OnlyHere+"=1", fmt.Sprintf("%s=%d", Memory, o.Memory),
+	cmd.Env = append(os.Environ(), Tell+"=1", OnlyHere+"=1", Held+"=1", fmt.Sprintf("%s=%d", Memory, o.Memory),
 		fmt.Sprintf("%s=%g", Seconds, (o.Time+2*farewell).Seconds()), "NO_COLOR=1",
 		"TMPDIR="+folder, "TMP="+folder, "TEMP="+folder)
 	cmd.WaitDelay = time.Second
@@ -88,6 +90,11 @@ func (o *Options) execute(ctx context.Context, folder string, line []string, sto
 	done := &outcome{}
 	out, said := &limited{most: mostAnswer}, &listener{to: done, tell: tell}
 	cmd.Stdout, cmd.Stderr = out, said
+	held, err := cmd.StdinPipe()
+	if err != nil {
+		return nil, fmt.Errorf("the program cannot be run: %w", err)
+	}
+	defer held.Close()
 	if err := cmd.Start(); err != nil {
 		return nil, fmt.Errorf("the program cannot be run: %w", err)
 	}
@@ -118,7 +125,7 @@ func (o *Options) execute(ctx context.Context, folder string, line []string, sto
 			cancel()
 		}
 	}()
-	err := cmd.Wait()
+	err = cmd.Wait()
 	close(over)
 	<-watched
 	said.end()
