@@ -21,14 +21,15 @@ export class Calling {
     const voice = el("input", { type: "checkbox", checked: true, onchange: () => { this.spoken = voice.checked; hush(); } });
     const clicks = el("input", { type: "checkbox", checked: true, onchange: () => { this.beat.sound = clicks.checked; } });
     this.voiceWords = el("span", { text: "Voice" });
+    this.told = el("p", { class: "unseen", role: "status", "aria-live": "polite" });
     this.heard = el("p", { class: "unseen", "aria-live": "off" });
     this.dialog = el("dialog", { class: "calling", "aria-label": "Calls for the hall" },
       el("div", { class: "call-top" }, this.place, el("button", { type: "button", onclick: () => this.dialog.close() }, "Close")),
       el("div", { class: "call-words" }, this.now, this.then), this.dots,
       el("div", { class: "call-foot" }, this.runButton, this.nextButton = el("button", { type: "button", id: "call-next", onclick: () => this.another() }, "Next drill (N)"),
         el("label", { class: "tick" }, this.tempo, this.tempoWords), el("label", { class: "tick" }, clicks, "Clicks"), el("label", { class: "tick" }, voice, this.voiceWords)),
-      el("p", { class: "call-caution", text: caution }), this.heard);
-    this.dialog.addEventListener("close", () => this.halt());
+      el("p", { class: "call-caution", text: caution }), this.heard, this.told);
+    this.dialog.addEventListener("close", () => { document.documentElement.classList.remove("called"); this.halt(); });
     this.dialog.addEventListener("keydown", (e) => {
       if (e.ctrlKey || e.metaKey || e.altKey) return;
       if (e.key === "n" || e.key === "N" || (e.key === "ArrowRight" && e.target !== this.tempo)) { e.preventDefault(); this.another(); }
@@ -45,6 +46,7 @@ export class Calling {
     if (localVoice() === null) this.voiceWords.textContent = "Voice (none on this machine: two notes call)";
     else this.voiceWords.textContent = "Voice";
     this.load(drill);
+    document.documentElement.classList.add("called");
     this.dialog.showModal();
     this.runButton.focus();
   }
@@ -53,7 +55,11 @@ export class Calling {
     this.halt();
     this.drill = drill;
     this.called = -1;
-    this.beat.beatsInBar = Math.round(drill.routine.totals.beats / drill.routine.totals.bars) || 3;
+    this.told.textContent = "";
+    // A drill without a room has calls only; a waltz has three beats in a bar.
+    const bars = drill.calls.reduce((sum, c) => sum + c.bars, 0);
+    this.total = drill.routine ? drill.routine.totals : { bars, beats: 3 * bars };
+    this.beat.beatsInBar = Math.round(this.total.beats / this.total.bars) || 3;
     this.beat.base = -2 * this.beat.beatsInBar;
     this.show();
   }
@@ -69,7 +75,7 @@ export class Calling {
   // figure is called.
   run() {
     wake();
-    const end = this.drill.routine.totals.beats;
+    const end = this.total.beats;
     let from = this.beat.now();
     if (from >= end - 1e-6) { from = -2 * this.beat.beatsInBar; this.called = -1; }
     this.beat.go(from, end);
@@ -107,9 +113,10 @@ export class Calling {
   // tick goes by a timer and not by frames, so that calls go on when nobody looks.
   tick() {
     if (!this.beat.running) return;
-    if (this.beat.now() >= this.drill.routine.totals.beats) {
+    if (this.beat.now() >= this.total.beats) {
       this.halt();
       this.show();
+      this.told.textContent = "The end.";
       return;
     }
     this.call();
@@ -131,7 +138,7 @@ export class Calling {
 
   // show writes what is danced and what comes next.
   show() {
-    const beat = this.beat.now(), calls = this.drill.calls, b = this.beat.beatsInBar, total = this.drill.routine.totals;
+    const beat = this.beat.now(), calls = this.drill.calls, b = this.beat.beatsInBar, total = this.total;
     let i = -1;
     while (i + 1 < calls.length && (calls[i + 1].bar - 1) * b <= beat + 1e-6) i++;
     const over = beat >= total.beats - 1e-6;

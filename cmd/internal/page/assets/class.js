@@ -1,11 +1,12 @@
 // The sheet of the class: who dances, and which figures they know.
-import { el } from "./elements.js";
+import { el, say } from "./elements.js";
 import { ask } from "./wire.js";
 import { changed, hear, state } from "./store.js";
 import { book } from "./book.js";
 import { classFile } from "./files.js";
 import { keeper } from "./keeper.js";
-import { count, number } from "./words.js";
+import { count, number, shortForms } from "./words.js";
+import { teaching } from "./teach.js";
 
 const levels = ["social", "bronze", "silver", "gold"];
 
@@ -41,18 +42,27 @@ export function open(root) {
       c.known = on ? [...new Set([...c.known, name])] : c.known.filter((n) => n !== name);
     }
     changed("couple");
+    weekWords();
     tell();
   }
 
   function row(f) {
-    const week = weekOf(f.name), usual = f.variations[0];
+    const usual = f.variations[0];
     const box = el("input", { type: "checkbox", checked: known(f.name), onchange: () => tick(f.name, box.checked) });
     const joins = (title, names) => el("p", {}, el("b", { text: title + " " }), names.length ? names.map((n, i) => [i ? ", " : "", el("span", { class: known(n) ? "known-join" : "", text: known(n) ? "✓ " + n : n })]) : "nothing that may be danced");
     const more = el("details", { ontoggle: () => { if (more.open) inner.replaceChildren(f.note ? el("p", { text: f.note }) : "", joins("Goes on with:", f.goes_on_with), joins("Comes after:", f.comes_after)); } }, el("summary", { text: "Joins to" }));
     const inner = el("div");
     more.append(inner);
     const at = [...new Set(f.levels.map((l) => l.level))].join(", ");
-    return el("li", { "data-name": f.name }, el("label", { class: "tick" }, box, el("span", {}, el("b", { text: f.name }), el("small", { class: "quiet", text: `${at}  ·  ${count(usual.bars, "bar")}  ·  ${number(usual.difficulty.total)} points a bar${c.how === "weeks" && week ? `  ·  week ${week}` : ""}` }))), more);
+    return el("li", { "data-name": f.name }, el("label", { class: "tick" }, box, el("span", {}, el("b", { text: f.name }), el("small", { class: "quiet", text: `${at}  ·  ${count(usual.bars, "bar")}  ·  ${number(usual.difficulty.total)} points a bar` }), el("small", { class: "taught-in" }))), more);
+  }
+
+  // weekWords say beside each figure in which week it is taught.
+  function weekWords() {
+    for (const li of list.children) {
+      const week = c.how === "weeks" ? weekOf(li.dataset.name) : 0;
+      li.querySelector(".taught-in").textContent = !week ? "" : week === c.week ? `✓ week ${week}, this one` : week < c.week ? `week ${week}` : `not before week ${week}`;
+    }
   }
 
   async function fill() {
@@ -69,6 +79,7 @@ export function open(root) {
       if (mine !== filled) return;
       figures = found;
       list.replaceChildren(...figures.map(row));
+      weekWords();
       sift();
       tell();
     } catch (e) {
@@ -78,7 +89,7 @@ export function open(root) {
 
   function tell() {
     const n = figures.filter((f) => known(f.name)).length;
-    words.textContent = c.how === "level" ? `${count(figures.length, "figure")} of these levels may be danced. Tick figures to know only those.` : `${count(n, "figure")} known.`;
+    words.textContent = c.how === "level" ? `${count(figures.length, "figure")} of these levels may be danced. Tick figures to have only those.` : `${count(n, "figure")} known.`;
   }
 
   function sift() {
@@ -97,8 +108,16 @@ export function open(root) {
     }));
     weeks.replaceChildren(el("label", {}, "Name of the class", name),
       el("p", { class: "quiet" }, "Choose the week that it is now; figures that you tick are taught in that week. All up to it are known."), list,
-      el("p", { class: "actions" }, el("button", { type: "button", id: "week-add", onclick: () => { c.weeks.push({ title: "", note: "", figures: [] }); c.week = c.weeks.length; changed("couple"); fill(); } }, "Add a week"),
-        el("button", { type: "button", disabled: c.weeks.length < 2, onclick: () => { c.weeks.splice(c.week - 1, 1); c.week = Math.max(1, Math.min(c.week, c.weeks.length)); changed("couple"); fill(); } }, `Delete week ${c.week}`)));
+      el("p", { class: "actions" }, el("button", { type: "button", id: "week-add", onclick: () => { c.weeks.push({ title: "", note: "", figures: [] }); c.week = c.weeks.length; changed("couple"); fill(); weeks.querySelector(".weeks li.active input:not([type])").focus(); say(`Week ${c.week} is added.`); } }, "Add a week"),
+        el("button", { type: "button", disabled: c.weeks.length < 2, onclick: () => {
+          const gone = c.week;
+          c.weeks.splice(gone - 1, 1);
+          c.week = Math.max(1, Math.min(gone, c.weeks.length));
+          changed("couple");
+          fill();
+          weeks.querySelector(".weeks li.active input[type=radio]").focus();
+          say(`Week ${gone} is deleted; it is week ${c.week} now.`);
+        } }, `Delete week ${c.week}`)));
   }
 
   // load takes up a class's file: the program reads it, week by week.
@@ -122,11 +141,47 @@ export function open(root) {
     throw new Error("Tick some figures first: a class is the figures that it has been taught.");
   };
 
+  // taught takes figures up: ticked, or into the week that it is.
+  function taught(names) {
+    if (c.how === "weeks") c.weeks[c.week - 1].figures.push(...names.filter((n) => !weekOf(n)));
+    else {
+      c.known = [...new Set([...(c.how === "ticked" ? c.known : []), ...names])];
+      c.how = "ticked";
+    }
+    chosen();
+  }
+
+  // course adds weeks behind those that there are.
+  function course(all) {
+    if (c.how !== "weeks") {
+      const known = c.how === "ticked" ? c.known : [];
+      c.weeks = known.length ? [{ title: "known before", note: "", figures: [...known] }] : [];
+      c.how = "weeks";
+    }
+    c.weeks = c.weeks.filter((w) => w.figures.length || w.title || w.note);
+    const first = c.weeks.length + 1;
+    for (const names of all) c.weeks.push({ title: "", note: "", figures: names.filter((n) => !weekOf(n)) });
+    c.week = Math.min(first, c.weeks.length);
+    chosen();
+  }
+
+  // chosen shows the way of knowing that has been chosen for the user.
+  function chosen() {
+    const radio = root.querySelector(`input[name="how"][value="${c.how}"]`);
+    radio.checked = true;
+    changed("couple");
+    fill();
+    radio.focus();
+  }
+
+  const teach = el("div", { class: "sheet", id: "teach" });
+  teaching(teach, { take: taught, takeWeeks: course });
   root.replaceChildren(el("div", { class: "class-grid" },
     el("div", { class: "sheet" }, el("h2", { text: "Who dances" }), el("label", {}, "Style", style),
       el("fieldset", {}, el("legend", { text: "They know" }), radio("level", "the figures of a level"), radio("ticked", "the figures that are ticked"), radio("weeks", "what a class has been taught, week by week")),
-      levelBox, weeks, keeper("classes", { what: "class", text, name: () => c.name, load })),
-    el("div", { class: "sheet" }, el("div", { class: "head" }, el("h2", { text: "Figures" }), el("label", { class: "row" }, el("span", { class: "unseen", text: "Find a figure" }), find)), words, list)));
+      levelBox, weeks, keeper("classes", { what: "class", text, name: () => c.name, load })), teach,
+    el("div", { class: "sheet" }, el("div", { class: "head" }, el("h2", { text: "Figures" }), el("label", { class: "row" }, el("span", { class: "unseen", text: "Find a figure" }), find)), words,
+      el("p", { class: "quiet" }, "Points a bar say how hard a figure is: its level, how much it turns, changes of hold and of direction; 0 is a plain change step."), list, shortForms())));
   hear("couple", tell);
   fill();
 }

@@ -29,12 +29,7 @@ export function takeAway(root) {
         if (tempo.value) flags.tempo = tempo.value;
       }
       const blob = kind === "yaml" ? new Blob([sheet.text], { type: "application/yaml" }) : await make(kind, { args: ["routine.yaml"], flags, files: sheetFiles(sheet) });
-      const address = URL.createObjectURL(blob);
-      const a = el("a", { href: address, download: fileName(sheet.name) + "." + ending });
-      document.body.append(a);
-      a.click();
-      a.remove();
-      setTimeout(() => URL.revokeObjectURL(address), 10_000);
+      download(blob, fileName(sheet.name) + "." + ending);
       out.textContent = `${fileName(sheet.name)}.${ending} is ready.`;
     } catch (e) {
       out.textContent = e.message;
@@ -58,6 +53,16 @@ export function takeAway(root) {
     el("div", { class: "row" }, el("label", { class: "tick" }, music, "Music under the clicks"), el("label", { class: "narrow" }, "Bars a minute of the track", tempo)),
     el("p", { class: "actions" }, el("button", { type: "button", id: "make-link", onclick: link }, "A link that holds the routine"), el("button", { type: "button", onclick: () => print() }, "Print this sheet")),
     place, out);
+}
+
+// download gives a file to the browser to keep.
+export function download(blob, name) {
+  const address = URL.createObjectURL(blob);
+  const a = el("a", { href: address, download: name });
+  document.body.append(a);
+  a.click();
+  a.remove();
+  setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }
 
 const fileName = (words) => words.normalize("NFC").replace(/[^\p{L}\p{Nd} \-_']/gu, " ").replace(/\s+/g, " ").trim().slice(0, 60) || "routine";

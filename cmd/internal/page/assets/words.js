@@ -1,4 +1,5 @@
 // Short forms and whole words, as the tables of the program write them.
+import { el } from "./elements.js";
 
 export const caution = "Take care: this is a plan for an empty floor. Leave room for other couples and shorten the stride where it is crowded; build up fast turns slowly. The limits that the venue posts and the local rules come first, and a licensed teacher decides what a couple is ready for.";
 
@@ -22,6 +23,13 @@ export const stood = (s) => `${aligned(s.alignment)}, ${s.free_foot === "left fo
 // number writes a number with at most so many places behind the point.
 export function number(x, places = 2) {
   return (Math.round(x * 10 ** places) / 10 ** places).toLocaleString("en", { maximumFractionDigits: places, useGrouping: false });
+}
+
+// shortForms are the short forms of the page with their meanings, folded.
+export function shortForms() {
+  const all = [["LF, RF", "left foot, right foot"], ["LOD", "line of dance, counter-clockwise round the room"], ["ALOD", "against line of dance"], ["DW", "diagonal to wall"], ["DC", "diagonal to centre"],
+    ["DWA", "diagonal to wall against line of dance"], ["DCA", "diagonal to centre against line of dance"], ["W, C", "wall, centre"]];
+  return el("details", { class: "short-forms" }, el("summary", { text: "Short forms" }), el("dl", { class: "facts" }, all.map(([a, b]) => el("div", {}, el("dt", { text: a }), el("dd", { text: b })))));
 }
 
 export const metres = (x, places = 2) => number(x, places) + " m";

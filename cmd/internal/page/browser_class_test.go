@@ -1,0 +1,155 @@
+package page_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	cdpbrowser "github.com/chromedp/cdproto/browser"
+)
+
+// With a natural turn and a right foot closed change alone nobody gets round the village
+// hall; what comes next opens a lap, as lapwright teach says, and can be ticked.
+func TestBrowserTeachNext(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/#class")
+	b.wait("the class's sheet", `document.querySelector('#class input[value="ticked"]')`)
+	b.click(`#class input[value="ticked"]`)
+	b.wait("all figures", `document.querySelectorAll("#book li").length > 60`)
+	for _, figure := range []string{"Natural Turn", "Right Foot Closed Change"} {
+		b.click(`#book li[data-name="` + figure + `"] input`)
+	}
+	b.click("#teach-go")
+	b.wait("what comes next", `document.querySelectorAll("#teach .choices li").length > 3`)
+	words := b.text("#teach")
+	for _, want := range []string{"Now: ✕ does not get round", "opens a lap: with it the class gets round", "✓ gets right round", "Hesitation"} {
+		if !strings.Contains(words, want) {
+			t.Errorf("what to teach next without %q: %s", want, words)
+		}
+	}
+	b.click(`#teach [aria-label="Tick it: Hesitation"]`)
+	b.wait("it is known", `document.querySelector('#book li[data-name="Hesitation"] input').checked`)
+	if focus := js[string](b, `document.activeElement.value`); focus != "ticked" {
+		t.Errorf("the focus is on %q", focus)
+	}
+	if words := b.text("#teach .taught"); words != "" {
+		t.Errorf("what was said before still stands: %q", words)
+	}
+}
+
+// A course from nothing: its weeks are taken up into the class, and a week's practice lap
+// goes on the lap's sheet.
+func TestBrowserTeachCourse(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/#class")
+	b.wait("the class's sheet", `document.querySelector("#teach-go")`)
+	b.wait("the room is there", `document.querySelector("#now").textContent.includes("Merle")`)
+	b.click("#teach-go")
+	b.wait("the smallest sets", `document.querySelectorAll("#teach .choices li").length > 1`)
+	if words := b.text("#teach"); !strings.Contains(words, "To turn both ways") || !strings.Contains(words, "Natural Turn, Reverse Turn, Left Foot Closed Change") {
+		t.Errorf("what is enough: %q", words)
+	}
+	b.put("#teach-weeks", "2")
+	b.put("#teach-per-week", "3")
+	b.click("#teach-go")
+	b.wait("a course", `document.querySelectorAll("#teach .weeks li").length === 2`)
+	figures := js[[]string](b, `[...document.querySelectorAll("#teach .weeks li")].map((e) => e.firstChild.nextSibling.textContent)`)
+	b.click("#teach-take")
+	b.wait("it is taken up", `document.querySelectorAll("#class .weeks li").length === 2 && document.querySelector('#class input[value="weeks"]').checked`)
+	for i, words := range js[[]string](b, `[...document.querySelectorAll("#class .weeks li > p:last-child")].map((e) => e.textContent)`) {
+		if words != figures[i] {
+			t.Errorf("week %d has %q, the course said %q", i+1, words, figures[i])
+		}
+	}
+	b.wait("the book says so", `document.querySelectorAll("#book .taught-in").length > 60`)
+	if words := js[string](b, `[...document.querySelectorAll("#book .taught-in")].map((e) => e.textContent).join("|")`); strings.Count(words, "✓ week 1, this one") != 3 || strings.Count(words, "not before week 2") != 3 {
+		t.Errorf("beside the figures: %q", words)
+	}
+	b.put("#teach-weeks", "1")
+	b.click("#teach-go")
+	b.wait("one more week", `document.querySelector("#teach .weeks button")`)
+	b.click("#teach .weeks button")
+	b.wait("the practice lap", `location.hash === "#lap" && document.querySelectorAll("#bars .bar-row").length > 5`)
+	b.wait("it is clean", `document.querySelector("#faults").textContent === ""`)
+}
+
+// Adding and deleting weeks keeps the focus, and is said.
+func TestBrowserWeeks(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/#class")
+	b.wait("the class's sheet", `document.querySelector('#class input[value="weeks"]')`)
+	b.click(`#class input[value="weeks"]`)
+	b.wait("weeks", `document.querySelector("#week-add")`)
+	b.click("#week-add")
+	if label := js[string](b, `document.activeElement.getAttribute("aria-label")`); label != "Title of week 2" {
+		t.Errorf("after a week was added the focus is on %q", label)
+	}
+	b.wait("it is said", `document.querySelector("#say").textContent === "Week 2 is added."`)
+	b.click("#class .sheet .actions button:nth-child(2)")
+	b.wait("it is said", `document.querySelector("#say").textContent.startsWith("Week 2 is deleted")`)
+	if name := js[string](b, `document.activeElement.name`); name != "week" {
+		t.Errorf("after a week was deleted the focus is on %q", name)
+	}
+	b.wait("all figures", `document.querySelectorAll("#book li").length > 60`)
+	b.click(`#book li[data-name="Whisk"] input`)
+	if words := b.text(`#book li[data-name="Whisk"] .taught-in`); words != "✓ week 1, this one" {
+		t.Errorf("beside a figure that was ticked: %q", words)
+	}
+}
+
+// Drills by minutes, without a room, and as cards on paper.
+func TestBrowserDrillsAway(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/#practise")
+	b.wait("the sheet", `document.querySelector("#drill-go")`)
+	b.put("#drill-unit", "minutes")
+	if v := js[string](b, `document.querySelector("#drill-bars").value`); v != "1" {
+		t.Errorf("%s minutes at first", v)
+	}
+	b.click("#drill-go")
+	b.wait("a drill of a minute", `/^29 bars/.test(document.querySelector("#drill-form .told").textContent)`)
+	b.put("#drill-unit", "bars")
+	b.put("#drill-bars", "8")
+	b.click("#drill-anywhere")
+	b.click("#drill-go")
+	b.wait("a drill without a room", `/^8 bars/.test(document.querySelector("#drill-form .told").textContent)`)
+	if !js[bool](b, `document.querySelectorAll("#drill-calls li").length > 2 && !document.querySelector("#practise .view").checkVisibility()`) {
+		t.Error("the calls are not there, or a floor is")
+	}
+	b.click("#drill-call")
+	b.wait("the call mode", `document.querySelector("dialog.calling").open`)
+	if js[bool](b, `document.documentElement.scrollHeight > innerHeight && getComputedStyle(document.documentElement).overflowY !== "hidden"`) {
+		t.Error("behind the calls the page has a scrollbar still")
+	}
+	js[bool](b, `(() => { const t = document.querySelector("dialog.calling input[type=range]"); t.value = 60; t.dispatchEvent(new Event("input")); return true; })()`)
+	b.click("dialog.calling .main")
+	b.wait("the end", `document.querySelector(".call-now").textContent === "The end" && document.querySelector("dialog.calling [role=status]").textContent === "The end."`)
+	b.keys("\u001b")
+	b.wait("it is closed", `!document.querySelector("dialog.calling").open`)
+	if id := js[string](b, `document.activeElement.id`); id != "drill-call" {
+		t.Errorf("after the calls the focus is on %q", id)
+	}
+	b.click("#drill-anywhere")
+	folder := t.TempDir()
+	call(b, cdpbrowser.SetDownloadBehavior, cdpbrowser.SetDownloadBehaviorParams{Behavior: "allow", BrowserContextID: b.profile(), DownloadPath: folder, EventsEnabled: new(true)})
+	b.put("#drill-cards", "4")
+	b.click("#drill-take")
+	b.wait("cards", `/^4 cards ready/.test(document.querySelector("#practise fieldset .told").textContent)`)
+	path := filepath.Join(folder, "Drills from 1.pdf")
+	for end := time.Now().Add(20 * time.Second); ; time.Sleep(50 * time.Millisecond) {
+		data, err := os.ReadFile(path)
+		if err == nil && strings.HasPrefix(string(data), "%PDF-") {
+			break
+		}
+		if time.Now().After(end) {
+			t.Fatalf("no cards: %v", err)
+		}
+	}
+	// A drill that cannot be drawn leaves nothing that looks as if it had been.
+	b.click("#drill-go")
+	b.wait("a drill", `document.querySelectorAll("#drill-calls li").length > 2`)
+	b.put("#drill-focus", "Wisk")
+	b.click("#drill-go")
+	b.wait("a sentence", `/no figure/.test(document.querySelector("#drill-form .told").textContent)`)
+	if n := js[int](b, `document.querySelectorAll("#drill-calls li").length`); n != 0 || !js[bool](b, `document.querySelector("#drill-call").disabled`) {
+		t.Errorf("%d calls of an old drill stand still", n)
+	}
+}
