@@ -2,6 +2,7 @@ package page_test
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -432,4 +433,37 @@ func TestBrowserRoomBadFile(t *testing.T) {
 	b.put("#rooms-saved", "Odd")
 	b.click("#room .keeper .row:nth-of-type(1) button")
 	b.told("This room cannot be opened. Thing 1: corner 2 lies on corner 1; move it away, or delete it.")
+}
+
+// A plan that is no room and a question about what is saved are looked over by axe-core, too.
+func TestBrowserRoomAccessible(t *testing.T) {
+	path := os.Getenv("LAPWRIGHT_AXE")
+	if path == "" {
+		leftOut(t, "LAPWRIGHT_AXE names no axe.min.js, so axe-core does not look the sheet of the room over")
+	}
+	axe, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, dark := range []bool{false, true} {
+		b := drawn(t, 360, 740)
+		if dark {
+			b.dark()
+		}
+		b.must("axe", chromedp.Do(b.ctx, chromedp.Evaluate[chromedp.Void](string(axe))))
+		b.saveRoom("Quay hall")
+		b.click("#room-stage")
+		b.put(`#room [data-thing="0"][data-field="Middle x"]`, "30")
+		b.wrong("The stage reaches")
+		b.click(`#room .keeper .row:nth-of-type(1) button:nth-of-type(2)`)
+		b.wait("it is asked", `!document.querySelector("#room .question").hidden`)
+		b.audit(fmt.Sprintf("no room, dark %v", dark))
+		// The top of the sheet covers nothing that has the focus.
+		for range 30 {
+			b.must("back", chromedp.Do(b.ctx, chromedp.KeyEvent(kb.Tab, chromedp.KeyModifiers(chromedp.ModifierShift))))
+			if hidden := js[string](b, `(() => { const e = document.activeElement, w = document.querySelector(".room-wrong .error"); if (e === document.body || w.contains(e)) return ""; const r = e.getBoundingClientRect(), o = w.getBoundingClientRect(); return r.top >= o.top && r.bottom <= o.bottom ? e.outerHTML.slice(0, 90) : ""; })()`); hidden != "" {
+				t.Errorf("the fault covers what has the focus: %s", hidden)
+			}
+		}
+	}
 }

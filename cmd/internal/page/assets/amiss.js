@@ -12,8 +12,8 @@ export function amiss({ back }) {
     if (node.dataset.told === words) return; // those who listen hear it once
     node.dataset.told = words;
     node.replaceChildren(...(told.length ? [el("div", { class: "error" }, told.map((f) => el("p", { text: f })),
-      faults.length ? [el("p", {}, `${why} The lap and the other sheets still use the last good room${last ? `, “${last}”,` : ""} until that is mended.`),
-        el("p", { class: "actions" }, el("button", { type: "button", id: "room-back", onclick: back }, "Back to the last good room"))] : null)] : []));
+      faults.length ? el("p", { class: "until" }, el("span", {}, `${why} The lap and the other sheets still use the last good room${last ? `, “${last}”,` : ""} until that is mended.`),
+        el("button", { type: "button", id: "room-back", onclick: back }, "Back to the last good room")) : null)] : []));
   }
 
   return {

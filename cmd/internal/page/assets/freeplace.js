@@ -1,4 +1,5 @@
 // Find where a new thing can stand in a room.
+import { passes } from "./labels.js";
 import { boxOf, snap } from "./outline.js";
 
 // freePlace is a place within the walls, as near to the middle as can be, where something
@@ -39,19 +40,3 @@ const within = (outline, p) => outline.filter((a, i) => {
   const b = outline[(i + 1) % outline.length];
   return (a.y > p.y) !== (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
 }).length % 2 === 1;
-
-// passes tells whether a side comes into a box: what is left of it between the box's four
-// lines is more than nothing.
-function passes(a, b, box) {
-  let from = 0, to = 1;
-  for (const [start, by, low, high] of [[a.x, b.x - a.x, box.x, box.x + box.w], [a.y, b.y - a.y, box.y, box.y + box.h]]) {
-    if (by === 0) {
-      if (start <= low || start >= high) return false;
-      continue;
-    }
-    const [t, u] = [(low - start) / by, (high - start) / by].sort((x, y) => x - y);
-    from = Math.max(from, t);
-    to = Math.min(to, u);
-  }
-  return from < to;
-}

@@ -19,7 +19,7 @@ export function keeper(kind, { what, text, name, load, onchange }) {
     try {
       names = ((await saved.list())[kind] || []).map((n) => n.name || n);
     } catch (e) { out.textContent = e.message; }
-    list.replaceChildren(el("option", { value: "", text: names.length ? "choose …" : "nothing saved yet" }), ...names.map((n) => el("option", { value: n, text: n })));
+    list.replaceChildren(el("option", { value: "", text: names.length ? "choose …" : "none yet" }), ...names.map((n) => el("option", { value: n, text: n })));
     list.value = names.includes(now) ? now : "";
   };
 

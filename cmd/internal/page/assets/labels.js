@@ -14,14 +14,16 @@ export function rims(lengths, size, handle) {
 
 // lettered places the lengths of sides, long ones first, and the names of things. What finds
 // no free place is left out: it stands in the lists. sides are {words, x, y, out}, where out
-// points out of the room; things are {words, x, y}; taken are places of handles.
-export function lettered({ sides, things, taken, size, width, height, handle }) {
+// points out of the room; things are {words, x, y}; taken are places of handles, and walls [from, to], which a name crosses
+// only where it finds no other place.
+export function lettered({ sides, things, taken, walls, size, width, height, handle }) {
   const full = taken.map((p) => boxAt(p.x, p.y, 2 * handle, 2 * handle)), placed = [];
   const high = size * 1.25;
   const put = (kind, words, places) => {
     const w = wide(words, size);
     const inside = ([x, y]) => [Math.min(Math.max(x, w / 2 + 2), width - w / 2 - 2), Math.min(Math.max(y, high / 2), height - high / 2)];
-    const found = places.map(inside).find(([x, y]) => !full.some((f) => overlap(f, boxAt(x, y, w, high))));
+    const open = places.map(inside).filter(([x, y]) => !full.some((f) => overlap(f, boxAt(x, y, w, high))));
+    const found = open.find(([x, y]) => !walls.some(([a, b]) => passes(a, b, boxAt(x, y, w, high)))) || open[0];
     if (!found) return;
     full.push(boxAt(found[0], found[1], w, high));
     placed.push({ kind, words, x: found[0], y: found[1] });
@@ -32,10 +34,26 @@ export function lettered({ sides, things, taken, size, width, height, handle }) 
   }
   const most = Math.max(4, Math.floor((width - 8) / (0.58 * size)));
   for (const t of things) {
-    const letters = [...t.words], off = handle + high / 2;
+    const letters = [...t.words], off = handle + high / 2 + 1;
     const words = letters.length > most ? letters.slice(0, most - 1).join("") + "…" : t.words;
     const w = wide(words, size) / 2 + handle + 3;
     put("name", words, [[t.x, t.y + off], [t.x, t.y - off], [t.x + w, t.y], [t.x - w, t.y]]);
   }
   return placed;
+}
+
+// passes tells whether a side comes into a box: what is left of it between the box's four
+// lines is more than nothing.
+export function passes(a, b, box) {
+  let from = 0, to = 1;
+  for (const [start, by, low, high] of [[a.x, b.x - a.x, box.x, box.x + box.w], [a.y, b.y - a.y, box.y, box.y + box.h]]) {
+    if (by === 0) {
+      if (start <= low || start >= high) return false;
+      continue;
+    }
+    const [t, u] = [(low - start) / by, (high - start) / by].sort((x, y) => x - y);
+    from = Math.max(from, t);
+    to = Math.min(to, u);
+  }
+  return from < to;
 }

@@ -11,7 +11,7 @@ const put = (field, value) => { if (field.value !== value) field.value = value; 
 // who listen. build makes the lists anew for other sides or things, tell writes into them what
 // the plan has now, so that the focus stays where it is.
 export function numbers({ plan, redo, refuse, said }) {
-  const sides = el("tbody"), things = el("div");
+  const sides = el("tbody"), things = el("div", { class: "things" });
   let rows = [];
 
   // metres is what was typed into a field, or nothing after a refusal.

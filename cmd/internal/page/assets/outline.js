@@ -89,7 +89,7 @@ export function editor(svg, { changed, said }) {
       return { words: lengthWords(a, b), long, out, ...px({ x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 }) };
     });
     const things = plan.obstacles.filter((o) => o.name).map((o) => ({ words: o.name, ...px(middleOf(o)) }));
-    return lettered({ sides, things, taken: parts().map((p) => px(p.where())), size: letters, width: view.w / view.unit, height: view.h / view.unit, handle })
+    return lettered({ sides, things, taken: parts().map((p) => px(p.where())), walls: plan.outline.map((a, i) => [px(a), px(plan.outline[(i + 1) % plan.outline.length])]), size: letters, width: view.w / view.unit, height: view.h / view.unit, handle })
       .map((l) => draw("text", { class: l.kind, dy: "0.35em", x: view.x + l.x * view.unit, y: -(view.y + view.h) + l.y * view.unit, text: l.words }));
   }
 

@@ -21,7 +21,7 @@ export function open(root) {
   const walls = el("table", { class: "beside", id: "room-walls" });
   const name = el("input", { id: "room-name", maxlength: 60 });
   const margin = el("input", { id: "room-margin", type: "number", min: 0, max: 2, step: "any", placeholder: "0.1" });
-  const posted = el("input", { id: "room-capacity", type: "number", min: 1, max: 5000, placeholder: "as the venue posts" });
+  const posted = el("input", { id: "room-capacity", type: "number", min: 1, max: 5000, placeholder: "as posted" });
   const wrong = amiss({ back: () => { seen = null; take(); pick.focus(); say("The last good room is back."); } });
 
   edit = editor(svg, { changed: (ended) => { edit.show(plan, null); if (ended) { lists.tell(); wrong.heard(); ask(); } }, said: say });
