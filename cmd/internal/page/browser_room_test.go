@@ -1,7 +1,9 @@
 package page_test
 
 import (
+	"encoding/json"
 	"fmt"
+	"net/url"
 	"os"
 	"strings"
 	"testing"
@@ -464,6 +466,69 @@ func TestBrowserRoomAccessible(t *testing.T) {
 			if hidden := js[string](b, `(() => { const e = document.activeElement, w = document.querySelector(".room-wrong .error"); if (e === document.body || w.contains(e)) return ""; const r = e.getBoundingClientRect(), o = w.getBoundingClientRect(); return r.top >= o.top && r.bottom <= o.bottom ? e.outerHTML.slice(0, 90) : ""; })()`); hidden != "" {
 				t.Errorf("the fault covers what has the focus: %s", hidden)
 			}
+		}
+	}
+}
+
+// Every sentence in which the program says why a plan is no room comes in the names of the
+// page; what is sent is what the page would send.
+func TestBrowserRoomSentences(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/#room")
+	const hall = `[[0, 0], [14, 0], [14, 9], [0, 9]]`
+	for _, row := range []struct{ outline, things, more, want string }{
+		{`[[0, 0], [14, 0], [14, 0], [0, 9]]`, ``, ``, "Corner 3 lies on corner 2; move it away, or delete it."},
+		{`[[0, 0], [14, 0], [14, 9], [0, 0]]`, ``, ``, "The last corner lies on corner 1; move it away, or delete it."},
+		{`[[0, 0], [14, 0], [0, 9], [14, 9]]`, ``, ``, "The outline crosses or touches itself: side 2 meets side 4; move a corner so that the sides lie apart."},
+		{`[[0, 0], [4, 0], [8, 0], [14, 0]]`, ``, ``, "The corners lie in one line and enclose no floor."},
+		{`[[0, 0], [14, 0], [5, 0], [0, 9]]`, ``, ``, "The outline doubles back on itself at corner 2; move that corner, or delete it."},
+		{`[[0, 0], [14, 0], [14, 9], [0, 9000000]]`, ``, ``, "Corner 4: it has to be from -200 to 200, and is 9000000."},
+		{`[[0, 0], [190, 0], [190, 0.5], [0, 0.5]]`, ``, ``, "The room is 190 × 0.5 m, too small for any couple: each way it must measure at least 2 m."},
+		{`[[-199, 0], [199, 0], [199, 9], [-199, 9]]`, ``, ``, "The room is 398 × 9 m, more than the 200 m that are planned for."},
+		{hall, `{name: "band", outline: [[12, 3], [16, 3], [16, 5], [12, 5]].map(at)}`, ``, "The band reaches 2 m out of the room; move it inside the walls, or delete it."},
+		{hall, `{name: "The \"Crow\" bar [2]", outline: [[12, 3], [16, 3], [16, 5], [12, 5]].map(at)}`, ``, `The "Crow" bar [2] reaches 2 m out of the room; move it inside the walls, or delete it.`},
+		{hall, `{name: "", outline: [], centre: {x: 30, y: 3}, radius: 0.3}`, ``, "Thing 1 reaches 16.3 m out of the room; move it inside the walls, or delete it."},
+		{hall, `{name: "column 1", outline: [], centre: {x: 7, y: 3}, radius: 600}`, ``, "The radius of column 1: it has to be from 0.01 to 200, and is 600."},
+		{hall, `{name: "bar", outline: [[5, 3], [5, 3], [7, 4]].map(at)}`, ``, "The bar: corner 2 lies on corner 1; move it away, or delete it."},
+		{hall, `{name: "bar", outline: [[0, 0], [14, 0], [14, 5], [0, 5]].map(at)}`, ``, "No couple can take"},
+		{hall, ``, `capacity: 1e8`, "The posted limit: it has to be from 1 to 5000, and is 100000000."},
+		{hall, ``, `margin: -1`, "What is kept free at the walls: it has to be from 0 to "},
+		{hall, ``, `name: " "`, "The room’s name: a word or text is expected here, not an empty one."},
+		{hall, ``, `walls: ["a", " ", "c", "d"]`, "The name of side 2: a word or text is expected here, not an empty one."},
+	} {
+		told := js[[]string](b, `Promise.all(["plain", "rooms", "files"].map((n) => import("/assets/" + n + ".js"))).then(async ([plain, rooms, files]) => {
+			const at = ([x, y]) => ({x, y}), plan = Object.assign({name: "Our hall", margin: "", capacity: 0, walls: [], outline: `+row.outline+`.map(at), obstacles: [`+row.things+`]}, {`+row.more+`});
+			return rooms.readRoom(files.roomFile(plan)).then(() => ["it is a room"], (e) => plain.plainly(e.message, plan));
+		})`)
+		if len(told) == 0 || !strings.HasPrefix(told[0], row.want) {
+			t.Errorf("%s %s %s: %q, want %q", row.outline, row.things, row.more, told, row.want)
+		}
+		if all := strings.Join(told, " "); strings.Contains(all, "yaml") || strings.Contains(all, "obstacle") || strings.Contains(all, "outline[") || strings.Contains(all, "walls[") {
+			t.Errorf("%q has names that only files have", all)
+		}
+	}
+}
+
+// The page refuses the names that the server refuses, and no others.
+func TestBrowserNames(t *testing.T) {
+	b, at := window(t, 1280, 900, "/#room")
+	names := []string{"", " ", " x", "x ", ".", "..", "a/b", `a\b`, "a.b", "CON", "con", "Nul", "aux", "PRN", "com1", "LPT9", "com", "com10", "Conway", "CON 2", "-x", "x-", "'x", "x'", "_x", "Zoë’s hall", "Zoe\u0308", "\u0308x", "Größe_3", "室内 1", "𒀀", strings.Repeat("x", 60), strings.Repeat("x", 61), strings.Repeat("𒀀", 50), strings.Repeat("𒀀", 51), strings.Repeat("é", 60), "a\tb", "a\u00a0b", "\u202eabc", "½", "a²", "٣ rooms"}
+	list, err := json.Marshal(names)
+	if err != nil {
+		t.Fatal(err)
+	}
+	faults := js[[]string](b, `import("/assets/names.js").then((m) => `+string(list)+`.map(m.nameFault))`)
+	for i, name := range names {
+		status, text, version := kept(t, at, "PUT", "/saved/rooms/"+url.PathEscape(name), "x", "If-None-Match", "*")
+		if (status == 204) != (faults[i] == "") {
+			t.Errorf("%q: the page says %q, the server %d %s", name, faults[i], status, text)
+		}
+		if status == 204 {
+			kept(t, at, "DELETE", "/saved/rooms/"+url.PathEscape(name), "", "If-Match", version)
+		}
+	}
+	for words, want := range map[string]string{"  Our hall. ": "Our hall", "-- x": "x", "CON": "", "...": "", "Bar/Bistro": "Bar Bistro"} {
+		if got := js[string](b, fmt.Sprintf(`import("/assets/names.js").then((m) => m.tidy(%q))`, words)); got != want {
+			t.Errorf("%q becomes %q, want %q", words, got, want)
 		}
 	}
 }
