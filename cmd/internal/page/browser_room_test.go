@@ -532,3 +532,26 @@ func TestBrowserNames(t *testing.T) {
 		}
 	}
 }
+
+// Classes and routines are saved by Enter, too, and deleted after a question.
+func TestBrowserKeeper(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/#class")
+	b.wait("the figures", `document.querySelectorAll("#book li").length > 10`)
+	b.click(`#book li[data-name="Natural Turn"] input`)
+	b.click(`.tabs a[data-screen="lap"]`)
+	b.studioLap()
+	b.unfold("#write-fold")
+	b.put("#routine-text", "Natural Turn")
+	for _, kind := range []struct{ kind, screen, root string }{{"classes", "class", "#class"}, {"routines", "lap", "#write"}} {
+		b.click(`.tabs a[data-screen="` + kind.screen + `"]`)
+		b.put("#"+kind.kind+"-name", "Evening")
+		b.keys(kb.Enter)
+		told := `document.querySelector("` + kind.root + ` .keeper .told").textContent`
+		b.wait("it is saved", told+` === "Saved as “Evening”."`)
+		b.click(kind.root + ` .keeper .row:nth-of-type(1) button:nth-of-type(2)`)
+		b.wait("it is asked", `document.querySelector("`+kind.root+` .question").innerText.startsWith("Delete “Evening” for good?")`)
+		b.must("to Yes", chromedp.Do(b.ctx, chromedp.KeyEvent(kb.Tab, chromedp.KeyModifiers(chromedp.ModifierShift))))
+		b.keys(kb.Enter)
+		b.wait("it is deleted", told+` === "“Evening” is deleted."`)
+	}
+}
