@@ -1,7 +1,7 @@
 // What can be typed of a plan: its sides with their corners, and what stands in it.
 import { el } from "./elements.js";
 import { boxOf, lengthOf, middleOf, resize, shift, stretch } from "./outline.js";
-import { thingName } from "./plain.js";
+import { thingName } from "./planwords.js";
 
 const two = (x) => String(Math.round(x * 100) / 100);
 const put = (field, value) => { if (field.value !== value) field.value = value; };

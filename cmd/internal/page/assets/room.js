@@ -6,7 +6,7 @@ import { readRoom, roomChoices } from "./rooms.js";
 import { editor } from "./outline.js";
 import { freePlace } from "./freeplace.js";
 import { numbers } from "./numbers.js";
-import { plainly } from "./plain.js";
+import { plainly } from "./planwords.js";
 import { amiss } from "./amiss.js";
 import { keeper } from "./keeper.js";
 import { count, metres, number } from "./words.js";
