@@ -26,8 +26,12 @@ type VaryProblem struct {
 	// Stretches are what may be danced otherwise, in order, none overlapping. What
 	// lies between them stays.
 	Stretches []Stretch
-	Count     int // how many variations are asked for, from 1 to [MostVariations]
-	Sort      VaryOrder
+	// Begin are the ways of dancing a figure one of which the first stretch begins with;
+	// none: any. BeginCorner tells whether it takes the next wall; unsaid: either.
+	Begin       []*figures.Variant
+	BeginCorner routine.Corner
+	Count       int // how many variations are asked for, from 1 to [MostVariations]
+	Sort        VaryOrder
 	// Closes tells that the routine has to end within [Tolerance] of its start.
 	Closes bool
 }
@@ -131,7 +135,7 @@ func Vary(ctx context.Context, p *VaryProblem, tell func(found int)) (*Varied, e
 		}
 	}
 	// Where they do not all change, one by one may.
-	for i := 0; len(p.Stretches) > 1 && len(out.Variations) < p.Count && i < tries*p.Count; i++ {
+	for i := 0; len(p.Stretches) > 1 && len(p.Begin) == 0 && len(out.Variations) < p.Count && i < tries*p.Count; i++ {
 		if err := add(i/len(p.Stretches), i%len(p.Stretches)); err != nil {
 			return nil, err
 		}
@@ -145,7 +149,7 @@ func Vary(ctx context.Context, p *VaryProblem, tell func(found int)) (*Varied, e
 		if out.All {
 			out.Why += ": there are no more ways that rejoin the routine in the same stance, within the tolerance, in as many bars"
 		} else {
-			out.Why += "; not every way was looked at"
+			out.Why += "; not every way was looked at: more bars that may change, or a greater tolerance, can help"
 		}
 	}
 	return out, nil
@@ -280,21 +284,27 @@ func (v *varying) between(ctx context.Context, k int, from stop) (*wayList, erro
 	if s.End < len(v.Routine.Steps) {
 		next = &v.Routine.Steps[s.End]
 	}
-	w, err := v.findWays(ctx, &s, from, v.stands[s.End], corners(v.Routine.Steps[s.First:s.End]), next)
+	// What stays has to be danced from its end, up to where the routine closes.
+	stays, last := v.Routine.Steps[s.End:], k+1 == len(v.Stretches)
+	if !last {
+		stays = v.Routine.Steps[s.End:v.Stretches[k+1].First]
+	}
+	good := map[floors.Cell]bool{}
+	ends := func(cell floors.Cell) bool {
+		is, known := good[cell]
+		if !known {
+			at := v.stands[s.End]
+			off := cell.Point().Sub(at.cell.Point())
+			at.cell = cell
+			is = (!last || v.closes(v.stands[len(v.stands)-1].cell.Point().Add(off))) && v.fits(at, stays)
+			good[cell] = is
+		}
+		return is
+	}
+	w, err := v.findWays(ctx, k, from, v.stands[s.End], corners(v.Routine.Steps[s.First:s.End]), next, ends)
 	if err != nil {
 		return nil, err
 	}
-	// What stays has to be danced from there.
-	stays := v.Routine.Steps[s.End:]
-	if k+1 < len(v.Stretches) {
-		stays = v.Routine.Steps[s.End:v.Stretches[k+1].First]
-	}
-	w.list = slices.DeleteFunc(w.list, func(way way) bool {
-		at := v.stands[s.End]
-		off := way.end.Point().Sub(at.cell.Point())
-		at.cell = way.end
-		return k+1 == len(v.Stretches) && !v.closes(v.stands[len(v.stands)-1].cell.Point().Add(off)) || !v.fits(at, stays)
-	})
 	if v.Seed != 0 {
 		r := rand.New(rand.NewPCG(v.Seed, uint64(k)))
 		r.Shuffle(len(w.list), func(a, b int) { w.list[a], w.list[b] = w.list[b], w.list[a] })

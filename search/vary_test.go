@@ -111,6 +111,67 @@ func TestVary(t *testing.T) {
 	}
 }
 
+// TestVaryRoundTheRoom: nearly all of a lap can be danced otherwise, though its end has to be
+// met after so many bars to the decimetre, in every room that comes with the program.
+func TestVaryRoundTheRoom(t *testing.T) {
+	for _, name := range []string{"village hall", "studio", "clubroom", "ballroom"}[:max(1, 4/slower)] {
+		p := varied(t, problem(named(t, name), atLevel(figures.Bronze)))
+		n := len(p.Routine.Steps)
+		for _, stretches := range [][]Stretch{
+			{stretch(&p.Routine, 0, n, 0.3)},
+			{stretch(&p.Routine, 1, 2, 0.3), stretch(&p.Routine, 3, n, 0.3)},
+		} {
+			p.Stretches, p.Closes = stretches, true
+			out, err := Vary(context.Background(), p, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(out.Variations) < p.Count {
+				t.Errorf("%s, %v: %s", name, stretches, out.Why)
+			}
+			judgeVariations(t, p, out)
+			most := 0.0
+			for _, v := range out.Variations {
+				most = max(most, v.Novelty)
+			}
+			if most < 0.2 {
+				t.Errorf("%s, %v: at most %.0f %% of the figures are new", name, stretches, 100*most)
+			}
+		}
+	}
+}
+
+// TestVaryBeginWith: what is asked to come first comes first, along the wall or round the
+// corner as is said.
+func TestVaryBeginWith(t *testing.T) {
+	p := varied(t, problem(named(t, "studio"), atLevel(figures.Bronze)))
+	p.Stretches = []Stretch{stretch(&p.Routine, 2, 8, 0.5)}
+	for _, corner := range []routine.Corner{routine.Unsaid, routine.Stay, routine.Take} {
+		p.BeginCorner = corner
+		total := 0
+		for _, v := range p.Variants {
+			p.Begin = []*figures.Variant{v}
+			out, err := Vary(context.Background(), p, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			judgeVariations(t, p, out)
+			for _, x := range out.Variations {
+				total++
+				if first := x.Routine.Steps[2]; first.Variant != v || corner != routine.Unsaid && first.Corner != corner {
+					t.Errorf("%s and %v were asked for: %s, %v", v.Name(), corner, first.Variant.Name(), first.Corner)
+				}
+			}
+			if slower > 1 && total > 0 {
+				break
+			}
+		}
+		if total == 0 && corner != routine.Take {
+			t.Errorf("%v: nothing can come first", corner)
+		}
+	}
+}
+
 // TestVarySorts: the orders are what they say.
 func TestVarySorts(t *testing.T) {
 	p := varied(t, problem(named(t, "studio"), atLevel(figures.Bronze)))

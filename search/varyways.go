@@ -6,7 +6,6 @@ import (
 	"context"
 	"math"
 	"slices"
-	"strings"
 
 	"lapwright/figures"
 	"lapwright/floors"
@@ -26,11 +25,13 @@ type way struct {
 }
 
 // How much of the floor is looked at: so many places and stances after each bar, so
-// many ways that differ in their figures, and so many looks for them.
+// many ways that differ in their figures, so many looks for them, and at first so many at
+// tails with the same figures.
 const (
 	widestVaried = 6000
 	mostWays     = 400
 	mostLooks    = 400000
+	mostAlike    = 16
 )
 
 // spot is a place, a stance and a number of bars danced, with all that leads to it.
@@ -54,10 +55,10 @@ type spotKey struct{ layer, place, post int32 }
 // findWays looks, bar by bar, at every place and stance in which the couple can be on
 // its way to the end of a stretch (dynamic programming; where they are too many, the
 // cheapest), and lists the cheapest ways that differ in their figures.
-func (v *varying) findWays(ctx context.Context, s *Stretch, from, to stop, corners int, next *routine.Step) (*wayList, error) {
-	out := &wayList{all: true}
+func (v *varying) findWays(ctx context.Context, k int, from, to stop, corners int, next *routine.Step, ends func(floors.Cell) bool) (*wayList, error) {
+	out, s := &wayList{all: true}, &v.Stretches[k]
 	pl := compile(v.problem, newGround(v.Room, v.problem.Weights, from.wall, 1))
-	f := &wayFinder{plan: pl, from: from, to: to, last: int32(corners), next: next, problem: v.problem, stretch: s,
+	f := &wayFinder{plan: pl, from: from, to: to, last: int32(corners), next: next, ends: ends, problem: v.problem, stretch: s,
 		tolerance: int(math.Floor(s.Tolerance/floors.Step + 1e-6)), queue: make([]map[spotKey]*spot, s.MaxBars+1), end: &spot{}}
 	for i := range pl.edges {
 		e := &pl.edges[i]
@@ -65,8 +66,16 @@ func (v *varying) findWays(ctx context.Context, s *Stretch, from, to stop, corne
 			f.reach = math.Max(f.reach, shape.shift.Point().Len()/float64(e.bars))
 		}
 	}
+	if k == 0 {
+		f.opening, f.corner = v.Begin, v.BeginCorner
+	}
 	f.end.cost = unreachable
 	f.pace = f.course(0, from.cell) / float64(s.MaxBars)
+	back, err := f.newInTime(ctx, f.ending(), NewReach(&States{plan: pl, posts: State(len(pl.posts)), walls: len(v.Room.Walls)}))
+	if err != nil {
+		return nil, err
+	}
+	f.back = back
 	f.begin()
 	for bar := 1; bar < len(f.queue); bar++ {
 		if err := ctx.Err(); err != nil {
@@ -89,14 +98,33 @@ type wayFinder struct {
 	problem   *Problem
 	stretch   *Stretch
 	from, to  stop
-	last      int32         // the layer in which it ends
-	next      *routine.Step // danced afterwards; nil at the end of the routine
-	tolerance int           // in cells
-	reach     float64       // metres that a figure travels at most in a bar
-	pace      float64       // metres of the way that are to be gone in a bar
+	last      int32                  // the layer in which it ends
+	next      *routine.Step          // danced afterwards; nil at the end of the routine
+	ends      func(floors.Cell) bool // tells whether what stays can be danced from a place
+	tolerance int                    // in cells
+	reach     float64                // metres that a figure travels at most in a bar
+	pace      float64                // metres of the way that are to be gone in a bar
+	back      *inTime
 	queue     []map[spotKey]*spot
+	opening   []*figures.Variant // the figure that comes first; none: any
+	corner    routine.Corner     // of that
 	start     *spot
 	end       *spot // all ways lead there
+}
+
+// ending are the places in which the stretch may end.
+func (f *wayFinder) ending() []floors.Cell {
+	l := &f.plan.ground.layers[f.last]
+	var all []floors.Cell
+	for y := -f.tolerance; y <= f.tolerance; y++ {
+		for x := -f.tolerance; x <= f.tolerance; x++ {
+			c := f.to.cell.Add(floors.Cell{X: x, Y: y})
+			if x*x+y*y <= f.tolerance*f.tolerance && l.holds(c) && l.usable[l.place(c)] != 0 && f.ends(c) {
+				all = append(all, c)
+			}
+		}
+	}
+	return all
 }
 
 // begin dances the first figures, which join what was danced before.
@@ -117,12 +145,18 @@ func (f *wayFinder) begin() {
 			if f.from.before != nil {
 				code = f.plan.joinCode(f.from.before, f.plan.edges[e].variant)
 			}
-			if code&joinRefused == 0 {
+			if code&joinRefused == 0 && f.opens(f.plan.edges[e].variant, k > 0) {
 				moves = append(moves, move{e, f.plan.leads[e], f.plan.edges[e].cost + f.plan.joinCost(code)})
 			}
 		}
 		f.dance(f.start, 0, moves, k > 0)
 	}
+}
+
+// opens reports whether a stretch may begin with a figure, danced round a corner or not.
+func (f *wayFinder) opens(v *figures.Variant, corner bool) bool {
+	return len(f.opening) == 0 || slices.Contains(f.opening, v) &&
+		(f.corner == routine.Unsaid || (f.corner == routine.Take) == corner)
 }
 
 // expand dances every figure that can follow.
@@ -162,10 +196,10 @@ func (f *wayFinder) dance(from *spot, bar int, moves []move, corner bool) {
 func (f *wayFinder) arrive(by cameBy, bar int, key spotKey, off func(place int) (dx, dy int)) {
 	e := &f.plan.edges[by.edge]
 	dx, dy := off(int(key.place))
-	if key.layer == f.last && bar >= f.stretch.MinBars && e.exit == f.to.stance && dx*dx+dy*dy <= f.tolerance*f.tolerance && f.goesOn(e.variant) {
+	if key.layer == f.last && bar >= f.stretch.MinBars && e.exit == f.to.stance && dx*dx+dy*dy <= f.tolerance*f.tolerance && f.goesOn(e.variant) && f.ends(f.plan.ground.layers[key.layer].cell(int(key.place))) {
 		f.end.come(by)
 	}
-	if bar == f.stretch.MaxBars {
+	if bar == f.stretch.MaxBars || !f.back.holds(f.stretch.MaxBars-bar, key, f.plan.ground.layers[key.layer].cell(int(key.place))) {
 		return
 	}
 	if f.queue[bar] == nil {
@@ -234,33 +268,61 @@ type tail struct {
 	by    cameBy // the figure that leads from at to after
 	cost  int32  // of the figures
 	count int    // of tails found before
+	names int    // number of its figures, which other tails may have too
+}
+
+// namesKey is a figure before those that have a number.
+type namesKey struct {
+	first *figures.Variant
+	names int
 }
 
 // cheapest lists ways from the cheapest on, by going back from the end with the exact
 // cost from the start (A*; Hart, Nilsson and Raphael 1968). Of ways with the same
-// figures the cheapest is listed.
+// figures the cheapest is listed. Of tails with the same figures, which differ in strides
+// and in where a corner is taken, only so many are looked at as long as there are others.
 func (f *wayFinder) cheapest(out *wayList) (list []way) {
-	seen := map[string]bool{}
+	numbers := map[namesKey]int{} // of the figures of tails
+	looked := []int{0}            // by number: how many tails were looked at
+	listed := map[int]bool{}      // by number
 	open := &tails{{at: f.end}}
 	found := 1
-	for looks := 0; len(*open) > 0; looks++ {
+	var late tails
+	alike := mostAlike
+	for looks := 0; len(*open) > 0 || len(late) > 0; looks++ {
+		if len(*open) == 0 {
+			*open, late, alike = late, nil, 8*alike
+			heap.Init(open)
+		}
 		if looks == mostLooks || len(list) == mostWays {
 			out.all = false
 			return list
 		}
 		t := heap.Pop(open).(*tail)
 		if t.at == f.start {
-			if w := f.way(t); !seen[strings.Join(names(w.steps), "\n")] {
-				seen[strings.Join(names(w.steps), "\n")] = true
-				list = append(list, w)
+			if !listed[t.names] {
+				listed[t.names] = true
+				list = append(list, f.way(t))
 			}
 			continue
 		}
+		if looked[t.names] >= alike {
+			late = append(late, t)
+			continue
+		}
+		looked[t.names]++
 		for _, by := range t.at.into {
-			if by.from.cost < unreachable {
-				heap.Push(open, &tail{by.from, t, by, t.cost + by.cost, found})
-				found++
+			if by.from.cost == unreachable {
+				continue
 			}
+			key := namesKey{f.plan.edges[by.edge].variant, t.names}
+			number, known := numbers[key]
+			if !known {
+				number = len(looked)
+				numbers[key], looked = number, append(looked, 0)
+			}
+			heap.Push(open, &tail{by.from, t, by, t.cost + by.cost, found, number})
+			found++
 		}
 	}
 	return list

@@ -221,10 +221,19 @@ func asked(err error, args []string) error {
 	return err
 }
 
-// commandLine is the program's call, with quotes where a shell needs them.
+// commandLine is the program's call, with quotes where a shell needs them. Of a call by
+// the page's server only what says how something was found is told: the files are those
+// of a moment.
 func commandLine(args []string) string {
+	onPage := os.Getenv(page.OnlyHere) != ""
+	if onPage && len(args) > 0 && (args[0] == "sheet" || args[0] == "track") {
+		return "lapwright page"
+	}
 	words := []string{"lapwright"}
 	for _, a := range args {
+		if onPage && page.OwnWord(a) {
+			continue
+		}
 		if !simple.MatchString(a) {
 			a = "'" + strings.ReplaceAll(a, "'", `'\''`) + "'"
 		}

@@ -2,12 +2,17 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"lapwright/cmd/internal/answer"
 	"lapwright/cmd/internal/wording"
+	"lapwright/figures"
+	"lapwright/search"
+	"lapwright/search/check"
 	"lapwright/search/future"
+	"lapwright/search/routine"
 	"lapwright/search/tally"
 )
 
@@ -39,6 +44,9 @@ func (c *nextCommand) Run(s *session) error {
 	s.notes(q.repertory)
 	options := future.New(q.states).Next(q.at, bars)
 	a := answer.Next{Stand: q.answer(), Bars: bars, Order: nextOrder, Begin: q.states.Begin(q.at), Figures: answer.NewOptions(options)}
+	for i := range options {
+		a.Figures[i].Instead = q.instead(options[i].Move)
+	}
 	if s.json {
 		err = answer.Write(s.out, a)
 	} else {
@@ -58,11 +66,12 @@ func (s *session) next(q *stand, a *answer.Next) error {
 		fmt.Fprintf(s.out, "\n%s", cautions)
 		return nil
 	}
-	columns := []column{{"Figure", false}, {"Bars", true}, {"Wall", false}, {"Ends", false}, {"Place", false}, {"Ways", true}, {"Go on", true}, {"Round", false}, {"What comes of it", false}}
-	scaled, turns, traps := false, false, 0
+	columns := []column{{"Figure", false}, {"Bars", true}, {"Wall", false}, {"Ends", false}, {"Place", false}, {"Ways", true}, {"Go on", true}, {"Round", false}, {"The rest", false}, {"What comes of it", false}}
+	scaled, turns, rest, traps := false, false, false, 0
 	for _, o := range a.Figures {
 		scaled = scaled || o.Scale != 1
 		turns = turns || o.TakesNextWall
+		rest = rest || o.Instead != nil
 		if o.Trap {
 			traps++
 		}
@@ -77,7 +86,7 @@ func (s *session) next(q *stand, a *answer.Next) error {
 			round = "no"
 		}
 		row := []string{optionName(o.Name), strconv.Itoa(o.Bars), wallCell(q.room.Room, o.Ends.Wall, o.TakesNextWall), endCell(o.Ends), place(o.Ends.X, o.Ends.Y),
-			ways(o.Ways, o.Over), ways(o.WaysOn, o.Over), round, s.comesOfIt(&o)}
+			ways(o.Ways, o.Over), ways(o.WaysOn, o.Over), round, restCell(o.Instead), s.comesOfIt(&o)}
 		if scaled {
 			cell := ""
 			if o.Scale != 1 {
@@ -95,6 +104,11 @@ func (s *session) next(q *stand, a *answer.Next) error {
 last figure may go on beyond them. Go on: how many of these can be danced on from for ever.
 Round: whether the couple can still get right round the room.
 `, wording.Many(a.Bars, "bar"))
+	if rest {
+		fmt.Fprint(s.out, `The rest: what comes of the bars that follow in the routine when the figure takes the place
+of the one that is danced there now; × the share of the stride with which that is so.
+`)
+	}
 	if a.Stretch {
 		fmt.Fprintln(s.out, "Ways differ in the share of the stride too.")
 	}
@@ -109,6 +123,62 @@ Round: whether the couple can still get right round the room.
 	}
 	fmt.Fprintf(s.out, "\n%s", cautions)
 	return nil
+}
+
+// instead dances the routine with a figure in place of the one that comes next, at the
+// share of the stride with which it has the fewest faults; nil where no routine goes on.
+func (q *stand) instead(m search.Move) *answer.Instead {
+	if q.routine == nil || q.danced >= len(q.routine.file.Steps) {
+		return nil
+	}
+	r := q.routine.file.Routine
+	own := m.Step()
+	now := &r.Steps[q.danced]
+	a := &answer.Instead{Same: now.Variant == own.Variant && q.routine.report.Rows[q.danced].NextWall == (own.Corner == routine.Take)}
+	if a.Same {
+		own.Scale = now.Scale
+	}
+	shares := []float64{own.Scale}
+	for _, s := range search.DefaultScales {
+		if s.Share != own.Scale {
+			shares = append(shares, s.Share)
+		}
+	}
+	steps := slices.Clone(r.Steps)
+	for i := q.danced + 1; i < len(steps); i++ {
+		steps[i].Corner = routine.Unsaid // a corner may come earlier, or later
+	}
+	r.Steps = steps
+	for i, share := range shares {
+		own.Scale = share
+		steps[q.danced] = own
+		faults := check.Dance(q.room.Room, figures.DefaultCouple(), &r, q.routine.ask).Faults()
+		if i == 0 || len(faults) < a.Faults {
+			a.Scale, a.Faults, a.First = answer.Number(share), len(faults), ""
+			if len(faults) > 0 {
+				a.First = faults[0].String()
+			}
+		}
+		if a.Faults == 0 || a.Same {
+			break
+		}
+	}
+	return a
+}
+
+// restCell says what comes of the rest of a routine.
+func restCell(a *answer.Instead) string {
+	switch {
+	case a == nil:
+		return ""
+	case a.Same:
+		return "as it is"
+	case a.Faults > 0:
+		return wording.Many(a.Faults, "fault")
+	case a.Scale != 1:
+		return fmt.Sprintf("dances on ×%g", float64(a.Scale))
+	}
+	return "dances on"
 }
 
 // comesOfIt says what a figure leads to, where that is not all well.

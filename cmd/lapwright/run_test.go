@@ -129,6 +129,7 @@ var questions = map[string][]string{
 	"faults":       {"check", "../../testdata/routines/faulty-class.yaml", "--json"},
 	"vary":         {"vary", "../../testdata/routines/taught/spin-turn-at-the-corner.yaml", "--replace", "5-9", "--tolerance", "0.5", "--count", "1", "--json"},
 	"next":         {"next", "--room", "studio", "--json"},
+	"instead":      {"next", "--after", "../../testdata/routines/tuesday-class.yaml", "--bar", "0", "--json"},
 	"ways-out":     {"ways-out", "--room", "studio", "--from", "DC, LF, closed", "--level", "bronze,social", "--json"},
 	"teach":        {"teach", "--room", "studio", "--level", "bronze", "--json"},
 	"teach-next":   {"teach", "--room", "studio", "--level", "bronze", "--known", "Natural Turn, Whisk", "--json"},
@@ -149,7 +150,7 @@ var questions = map[string][]string{
 // TestJSON holds the fields of every answer to what they were, in their order,
 // and to having no null where a list is meant.
 func TestJSON(t *testing.T) {
-	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true, "class": true, "repair": true, "nearest_start": true, "cover": true, "growth_rate": true}
+	mayBeNull := map[string]bool{"leader": true, "follower": true, "routine": true, "cost": true, "spread": true, "class": true, "repair": true, "nearest_start": true, "cover": true, "growth_rate": true, "instead": true}
 	for name, args := range questions {
 		t.Run(name, func(t *testing.T) {
 			args := slices.Clone(args)

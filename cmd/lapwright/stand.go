@@ -36,6 +36,8 @@ type stand struct {
 	start     routine.Start
 	before    *figures.Variant // danced just before; nil at the beginning
 	words     string           // where that is, where a routine tells
+	routine   *checked         // that is danced; nil where none is named
+	danced    int              // figures of it that have been danced
 	states    *search.States
 	at        search.State
 }
@@ -162,6 +164,7 @@ func (f *standFlags) after(s *session, q *stand) (*checked, error) {
 			return nil, fmt.Errorf("where the couple stands after bar %d of %s is not known, for the routine has a fault before that; lapwright check %s tells them all. The first: %s", bar, f.After, f.After, fault)
 		}
 	}
+	q.routine, q.danced = c, n
 	q.room, q.start = c.room, c.file.Start
 	q.problem.Couple, q.problem.Margin = q.problem.Couple.WithStride(c.file.Stride), c.file.Margin
 	q.words = fmt.Sprintf("at the beginning of %s", c.title())

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -23,6 +24,7 @@ type varyCommand struct {
 	Replace        []string `group:"Variation:" placeholder:"\"9-16\"" help:"Dance these bars otherwise; several with commas between."`
 	Keep           []string `group:"Variation:" placeholder:"\"3-8\"" help:"Keep these bars as they are and dance the rest otherwise."`
 	KeepFigure     []string `group:"Variation:" placeholder:"\"A,B\"" help:"Keep these figures where they are."`
+	BeginWith      string   `group:"Variation:" placeholder:"FIGURE" help:"The first bars that are danced otherwise begin with this figure, along a given wall if you like: \"Whisk\", \"Natural Turn wall 3\"."`
 	Whole          bool     `group:"Variation:" help:"Dance everything otherwise that is not kept; the start, the end and the music stay."`
 	Tolerance      string   `group:"Variation:" placeholder:"METRES" help:"How far from where it was a piece may end that is danced otherwise (0.3)."`
 	Count          string   `group:"Variation:" placeholder:"N" help:"How many variations (3)."`
@@ -87,7 +89,58 @@ func (c *varyCommand) question(s *session) (*varyQuestion, error) {
 	default:
 		return nil, fmt.Errorf("--sort takes novelty, difficulty or travel, not %q", c.Sort)
 	}
-	return q, c.stretches(q)
+	if err := c.stretches(q); err != nil {
+		return nil, err
+	}
+	return q, c.beginWith(q)
+}
+
+// alongWall parts a figure's name and the wall behind it.
+var alongWall = regexp.MustCompile(`^(.*?)\s+wall\s+(\d+)\s*$`)
+
+// beginWith finds the figure that comes first.
+func (c *varyCommand) beginWith(q *varyQuestion) error {
+	name, wall := strings.TrimSpace(c.BeginWith), ""
+	if name == "" {
+		return nil
+	}
+	if m := alongWall.FindStringSubmatch(name); m != nil {
+		name, wall = m[1], m[2]
+	}
+	ways, err := q.repertory.library.Ways(name)
+	if err != nil {
+		return fmt.Errorf("--begin-with: %w", err)
+	}
+	p := &q.problem
+	for _, v := range ways {
+		if slices.Contains(p.Variants, v) {
+			p.Begin = append(p.Begin, v)
+		}
+	}
+	if len(p.Begin) == 0 {
+		return fmt.Errorf("%s is to come first, but is not among the figures that may be: %s", name, q.repertory.reasonAgainst(ways[0].Figure))
+	}
+	if wall == "" {
+		return nil
+	}
+	walls := p.Room.Walls
+	before := p.Routine.Start.Wall
+	for _, s := range p.Routine.Steps[:p.Stretches[0].First] {
+		if s.Corner == routine.Take {
+			before = (before + 1) % len(walls)
+		}
+	}
+	switch n, err := strconv.Atoi(wall); {
+	case err != nil || n < 1 || n > len(walls):
+		return fmt.Errorf("--begin-with %q: walls are given by their number; %s", c.BeginWith, wallsOf(p.Room))
+	case n-1 == before:
+		p.BeginCorner = routine.Stay
+	case n-1 == (before+1)%len(walls):
+		p.BeginCorner = routine.Take
+	default:
+		return fmt.Errorf("--begin-with %q: the couple is at wall %d there, and can dance along that or along wall %d", c.BeginWith, before+1, (before+1)%len(walls)+1)
+	}
+	return nil
 }
 
 // highest is the highest level of the figures of a routine.

@@ -50,6 +50,18 @@ type Option struct {
 	// that ends: "wall", "stance", "wall or stance"; empty where it is no trap.
 	MostBars int    `json:"most_bars"`
 	EndsIn   string `json:"ends_in"`
+	// Instead is what comes of the rest of a routine when the figure takes the place of
+	// the one that is danced there now; null where no routine goes on.
+	Instead *Instead `json:"instead"`
+}
+
+// Instead is what comes of a routine when one figure takes the place of another.
+type Instead struct {
+	Same bool `json:"same"` // it is the figure that is danced there now
+	// Scale is the share of the stride with which the fewest faults come.
+	Scale  Number `json:"scale"`
+	Faults int    `json:"faults"`
+	First  string `json:"first"` // the first fault in a sentence; empty where there is none
 }
 
 // NewStand is where a couple stands.

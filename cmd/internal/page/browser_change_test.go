@@ -23,10 +23,10 @@ func TestBrowserChange(t *testing.T) {
 	}
 	b.click("#bars .detail button:nth-child(2)")
 	b.wait("others are listed", `document.querySelectorAll("#bars .choices li").length`)
-	if words := b.text("#bars .choices"); !strings.Contains(words, "right round the room") {
+	if words := b.text("#bars .choices"); !strings.Contains(words, "it can get right round") {
 		t.Errorf("the future of what could go there: %q", words)
 	}
-	b.click("#bars .choices li:nth-child(2) button")
+	b.click("#bars .choices li:first-child button")
 	b.wait("it is there", `!document.querySelector("#undo").disabled`)
 	now := b.text("#bars")
 	if now == was {
@@ -43,6 +43,88 @@ func TestBrowserChange(t *testing.T) {
 	b.must("Ctrl-Z", chromedp.Do(b.ctx, chromedp.KeyEvent("z", chromedp.KeyModifiers(chromedp.ModifierCtrl))))
 	if words := b.text("#bars"); words != was {
 		t.Errorf("undone by Ctrl-Z: %q", words)
+	}
+}
+
+// A figure that does not fit in with the bars after it is put in all the same: as few bars
+// as can be are danced otherwise, the rest stays, and the focus stays at the bar. What is
+// there already is not offered.
+func TestBrowserPutIn(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/")
+	b.wait("the rooms are there", `document.querySelector('#lap-room option[value="b:studio"]')`)
+	b.click("#lap-go")
+	b.wait("the lap is there", `document.querySelectorAll("#bars .bar-row").length > 5`)
+	names := `[...document.querySelectorAll("#bars .bar-row")].map((e) => e.querySelector(".bar-no").textContent + " " + e.querySelector("b").textContent)`
+	was := js[[]string](b, names)
+	b.click("#bars li:nth-child(4) .bar-row")
+	b.click("#bars .detail:not([hidden]) .actions button:nth-child(2)")
+	b.wait("others are listed", `document.querySelectorAll("#bars .choices li").length`)
+	offered := js[[]string](b, `[...document.querySelectorAll("#bars .choices b")].map((e) => e.textContent)`)
+	for _, name := range offered {
+		if strings.HasSuffix(was[3], " "+name) && !strings.Contains(name, "corner") {
+			t.Errorf("%s is there already, and is offered", name)
+		}
+	}
+	chosen := js[string](b, `(() => { const li = [...document.querySelectorAll("#bars .choices li:not(.dead)")].find((e) => /get right round$/.test(e.querySelector(".future").textContent)); li.id = "choice"; return li.querySelector("b").textContent; })()`)
+	b.click("#choice button")
+	b.wait("it is there", `!document.querySelector("#undo").disabled`)
+	now := js[[]string](b, names)
+	if bar, _, _ := strings.Cut(was[3], " "); now[3] != bar+" "+chosen {
+		t.Errorf("%s was put in bar %s: %q", chosen, bar, now)
+	}
+	if words := b.text("#faults"); words != "" {
+		t.Errorf("faults: %q", words)
+	}
+	same := 0
+	for same < len(was) && same < len(now) && was[len(was)-1-same] == now[len(now)-1-same] {
+		same++
+	}
+	if strings.Join(now[:3], ";") != strings.Join(was[:3], ";") || same < 4 {
+		t.Errorf("of\n%q\nlittle is left:\n%q", was, now)
+	}
+	if focus := js[string](b, `document.activeElement.innerText`); !strings.Contains(focus, chosen) {
+		t.Errorf("the focus is on %q", focus)
+	}
+	b.wait("it is said", `/are danced otherwise, the rest stays. No faults/.test(document.querySelector("#say").textContent)`)
+	b.click("#undo")
+	b.wait("undoing is said", `/^Undone. On the sheet: /.test(document.querySelector("#say").textContent)`)
+	if id := js[string](b, `document.activeElement.id`); id != "redo" {
+		t.Errorf("after the last undo the focus is on %q", id)
+	}
+}
+
+// Where there is a fault, what could go there can be put there; afterwards the focus is
+// at that bar.
+func TestBrowserCouldGo(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/")
+	b.write("Natural Turn\nReverse Turn")
+	b.unfold("#faults .faults details")
+	b.wait("what could go is listed", `document.querySelector('#faults [aria-label="Put Right Foot Closed Change at bar 3"]')`)
+	b.click(`#faults [aria-label="Put Right Foot Closed Change at bar 3"]`)
+	b.wait("it is mended", `!document.querySelector("#faults").textContent`)
+	if focus := js[string](b, `document.activeElement.innerText`); !strings.Contains(focus, "Right Foot Closed Change") {
+		t.Errorf("the focus is on %q", focus)
+	}
+}
+
+// What was kept, varied and played of one routine is not taken over to another.
+func TestBrowserAnother(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/")
+	b.studioLap()
+	b.click("#bars ol:first-of-type li:nth-child(2) .keep input")
+	b.unfold("#vary-fold")
+	b.click("#vary button.main")
+	b.wait("variations", `/Variation 1 of/.test(document.querySelector("#vary .flip").textContent)`)
+	b.put("#lap-bar", "6")
+	b.write("room: studio\nfigures: [Natural Turn, Right Foot Closed Change, Reverse Turn, Left Foot Closed Change]")
+	if n := js[int](b, `document.querySelectorAll("#bars .keep input:checked").length`); n != 0 {
+		t.Errorf("%d figures of another routine are kept", n)
+	}
+	if words := b.text("#vary"); strings.Contains(words, "Variation 1") || !strings.Contains(words, "Nothing is kept") {
+		t.Errorf("of another routine: %q", words)
+	}
+	if at := js[string](b, `document.querySelector("#lap-bar").value`); at != "1" {
+		t.Errorf("another routine is shown from bar %s", at)
 	}
 }
 
@@ -219,5 +301,25 @@ func TestBrowserHostile(t *testing.T) {
 	}
 	if js[bool](b, `Boolean(window.hurted) || document.querySelector("main img, main script") !== null`) {
 		t.Error("a name has become part of the page")
+	}
+}
+
+// Where somebody is in the way there are ways of waiting and back to the lane, with the
+// caution, and on which side others can pass.
+func TestBrowserWaysOut(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/")
+	js[bool](b, `(location.hash = "#class", true)`)
+	b.wait("the class's sheet", `document.querySelector('#levels input[value="social"]')`)
+	b.click(`#levels input[value="social"]`)
+	js[bool](b, `(location.hash = "#lap", true)`)
+	b.write("room: village hall\nstart: {at: [9, 0.9], wall: 1, facing: DC, free foot: LF, hold: closed}\nfigures: [Left Box (without turn)]")
+	b.click("#bars li .bar-row")
+	b.click("#bars .detail .actions button:nth-child(3)")
+	b.wait("ways out", `document.querySelectorAll("#bars .others .choices li").length > 2`)
+	words := b.text("#bars .others")
+	for _, want := range []string{"Hesitation (to the left)", "others can pass on the side of the centre", "Back to the lane", "Look before anything else"} {
+		if !strings.Contains(words, want) {
+			t.Errorf("ways out without %q: %s", want, words)
+		}
 	}
 }

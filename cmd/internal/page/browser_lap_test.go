@@ -50,7 +50,7 @@ func TestBrowserNoLap(t *testing.T) {
 	}
 	b.put("#lim-bars", "many")
 	b.click("#lap-go")
-	b.wait("it is told what is wrong", `document.querySelector("#lap-error").textContent.includes("--bars")`)
+	b.wait("it is told what is wrong", `document.querySelector("#lap-error").textContent.includes("“Bars”")`)
 	// A lap with limits keeps to them.
 	b.put("#lim-bars", "20-24")
 	b.put("#lim-must", "Reverse Turn")
@@ -62,6 +62,27 @@ func TestBrowserNoLap(t *testing.T) {
 	if words := js[string](b, `document.querySelector("#facts dd").textContent`); words < "20" || words > "25" {
 		t.Errorf("asked for 20 to 24 bars, got %s", words)
 	}
+}
+
+// While a search goes on, the best lap so far is on the floor already.
+func TestBrowserLapOnTheWay(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/")
+	b.wait("the rooms are there", `document.querySelector('#lap-room option[value="b:studio"]')`)
+	b.put("#lim-bars", "40")
+	b.put("#lim-uses", "4")
+	js[bool](b, `(window.early = [], new MutationObserver(() => { if (!document.querySelector("#lap-stop").hidden && document.querySelector("#lap-hall .prints .figure")) window.early.push(document.querySelector("#lap-words").textContent); }).observe(document.querySelector("#lap-hall"), {childList: true, subtree: true}), true)`)
+	b.click("#lap-go")
+	b.wait("a lap is drawn on the way", `window.early.length > 0 || document.querySelector("#lap-stop").hidden`)
+	if n := js[int](b, `window.early.length`); n == 0 {
+		t.Fatal("the floor is empty until the search ends")
+	}
+	if n := b.bars(); n != 0 && !js[bool](b, `document.querySelector("#lap-stop").hidden`) {
+		t.Errorf("%d bars are listed of a lap that is not found yet", n)
+	}
+	if !js[bool](b, `document.querySelector("#lap-stop").hidden`) {
+		b.click("#lap-stop")
+	}
+	b.wait("the best so far is there", `document.querySelectorAll("#bars .bar-row").length > 20`)
 }
 
 // A long search tells what it knows, and gives the best so far when it is stopped.

@@ -495,9 +495,9 @@ func TestBrowserRoomSentences(t *testing.T) {
 		{hall, ``, `name: " "`, "The room’s name: a word or text is expected here, not an empty one."},
 		{hall, ``, `walls: ["a", " ", "c", "d"]`, "The name of side 2: a word or text is expected here, not an empty one."},
 	} {
-		told := js[[]string](b, `Promise.all(["planwords", "rooms", "files"].map((n) => import("/assets/" + n + ".js"))).then(async ([plain, rooms, files]) => {
+		told := js[[]string](b, `Promise.all(["planwords", "rooms", "files"].map((n) => import("/assets/" + n + ".js"))).then(async ([words, rooms, files]) => {
 			const at = ([x, y]) => ({x, y}), plan = Object.assign({name: "Our hall", margin: "", capacity: 0, walls: [], outline: `+row.outline+`.map(at), obstacles: [`+row.things+`]}, {`+row.more+`});
-			return rooms.readRoom(files.roomFile(plan)).then(() => ["it is a room"], (e) => plain.plainly(e.message, plan));
+			return rooms.readRoom(files.roomFile(plan)).then(() => ["it is a room"], (e) => words.plainly(e.raw, plan));
 		})`)
 		if len(told) == 0 || !strings.HasPrefix(told[0], row.want) {
 			t.Errorf("%s %s %s: %q, want %q", row.outline, row.things, row.more, told, row.want)

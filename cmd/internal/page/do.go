@@ -101,6 +101,13 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request) {
 // outName is how the files that --out writes are called.
 const outName = "made"
 
+// OwnWord tells whether a word of a command line is the server's own and not one of those
+// that say what was asked for.
+func OwnWord(word string) bool {
+	_, value, _ := strings.Cut(word, "=")
+	return word == "--" || word == "--json" || word == "--no-color" || strings.HasPrefix(word, "--") && strings.HasPrefix(value, outName+".")
+}
+
 // asked reads a request for a command.
 func (c *command) asked(r *http.Request) (*request, []string, error) {
 	ask, err := readRequest(r.Body)

@@ -105,6 +105,15 @@ func TestMake(t *testing.T) {
 			!strings.HasPrefix(reply.Header.Get("Content-Disposition"), "attachment") {
 			t.Errorf("%s: %v, %s, %s, %.80s", c.kind, err, reply.Status, reply.Header.Get("Content-Type"), data)
 		}
+		// How it was made is told without what the server itself puts in.
+		for _, own := range []string{"--json", "--no-color", "made.yaml", "made.html"} {
+			if bytes.Contains(data, []byte(own)) {
+				t.Errorf("%s has %q in it", c.kind, own)
+			}
+		}
+		if c.kind == "yaml" && !bytes.Contains(data, []byte(`made by: "lapwright `)) {
+			t.Errorf("it is not told how it was made: %s", data)
+		}
 	}
 	for _, c := range []struct {
 		kind, body, words string

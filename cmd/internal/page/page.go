@@ -32,8 +32,9 @@
 // many wait already the answer is 503.
 //
 //	POST /stop/ID    asks a run for the best it has so far
-//	POST /make/KIND  pdf, html, svg, midi, wav, captions or yaml of a routine (args: its
-//	                 file) as a download; pdf and html of drills with "command": "drill"
+//	POST /make/KIND  pdf, html, svg, midi, wav or captions of a routine (args: its file) as
+//	                 a download; with "command": "drill" pdf, html or yaml of drills, with
+//	                 "command": "lap" yaml of a lap
 //	GET /saved/      what is saved: {"rooms": [{"name": …, "version": …}], "classes": …,
 //	                 "routines": …}
 //	GET, PUT, DELETE /saved/rooms/NAME (classes, routines)

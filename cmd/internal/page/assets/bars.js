@@ -4,18 +4,32 @@ import { el } from "./elements.js";
 import { aligned, barsOf, metres, number, stood } from "./words.js";
 import { dancers } from "./shoes.js";
 
-// barList makes the list. It gives {show, dance, chosen, kept, onother}.
+// barList makes the list. It gives {show, dance, chosen, kept, onother, focus}.
 export function barList(root, hall) {
+  // kept are the numbers of the figures that are kept.
   const list = { sheet: null, chosen: 0, kept: new Set(), onother: null };
   let rows = new Map();
 
   list.show = (sheet) => {
+    const before = list.sheet, was = list.kept;
     list.sheet = sheet;
     list.chosen = 0;
     rows = new Map();
-    const numbers = new Set(sheet ? sheet.routine.figures.map((f) => f.number) : []);
-    list.kept = new Set([...list.kept].filter((n) => numbers.has(n)));
+    // What is kept stays so as long as the same figure is in the same bar of a routine.
+    list.kept = new Set();
+    if (sheet && before && sheet.line === before.line) {
+      const old = new Set(before.routine.figures.filter((f) => was.has(f.number)).map((f) => f.bar + " " + f.name));
+      for (const f of sheet.routine.figures) if (old.has(f.bar + " " + f.name)) list.kept.add(f.number);
+    }
     root.replaceChildren(...(sheet ? walls(sheet) : []));
+    if (list.onkept) list.onkept();
+  };
+
+  // focus goes to the figure that is danced in a bar.
+  list.focus = (bar) => {
+    const row = [...rows.values()].find((r) => bar >= r.f.bar && bar < r.f.bar + Math.max(1, r.f.bars));
+    if (row) row.button.focus();
+    return Boolean(row);
   };
 
   // walls gives a list for each piece along one wall.
@@ -74,7 +88,8 @@ export function barList(root, hall) {
     return [
       el("p", { class: "actions" },
         el("button", { type: "button", onclick: () => { hall.goToBar(f.bar); hall.play(undefined, false); } }, "Play from here"),
-        el("button", { type: "button", onclick: () => list.onother && list.onother(f, other) }, "What else could go here?")),
+        el("button", { type: "button", onclick: () => list.onother && list.onother(f, other) }, "What else could go here?"),
+        el("button", { type: "button", onclick: () => list.onout && list.onout(f, other) }, "Somebody in the way?")),
       other,
       el("p", { class: "quiet", text: `Begins ${stood(f.from)}. Ends ${stood(f.to)}. Nearest: ${metres(f.clearance)} from the ${f.nearest_to}. Difficulty ${number(f.difficulty.total)} points a bar.` }),
       steps,

@@ -5,7 +5,7 @@ import { around, viewBox } from "./floor.js";
 export class Camera {
   // view is the window, stage the floor in it, drawing the picture on the stage.
   constructor(view, stage, drawing) {
-    Object.assign(this, { view, stage, drawing, close: false, up: false, turn: 0, scale: 20, frame: null, wall: 1, focus: null });
+    Object.assign(this, { view, stage, drawing, close: false, up: false, paper: false, turn: 0, scale: 20, frame: null, wall: 1, focus: null });
   }
 
   setRoom(room) {
@@ -19,7 +19,9 @@ export class Camera {
   // layout measures the window and sets sizes that stay until the next change.
   layout() {
     if (!this.frame || !this.view.clientWidth) return;
-    const f = this.frame, wide = this.view.clientWidth, most = Math.max(240, window.innerHeight * 0.66);
+    // Paper is as wide as a sheet on its shorter side, whatever the window is.
+    this.view.style.width = this.paper ? "640px" : "";
+    const f = this.frame, wide = this.paper ? 640 : this.view.clientWidth, most = this.paper ? 560 : Math.max(240, window.innerHeight * 0.66);
     const turns = this.up ? this.room.walls.map((w) => this.turnOf(w)) : [0];
     const boxes = turns.map((t) => this.box(t));
     const high = this.close ? Math.min(most, wide * 0.8) : Math.min(most, Math.max(...boxes.map((b) => wide * b.h / b.w)));

@@ -1,5 +1,6 @@
 // A routine in numbers.
 import { el } from "./elements.js";
+import { plain } from "./plain.js";
 import { clock, metres, number } from "./words.js";
 
 export function factsOf(list, s) {
@@ -19,5 +20,5 @@ export function factsOf(list, s) {
     rows.push(["Best", c.proven ? "proven: no lap from the starts that were tried costs less" : `within ${number(c.over_bound_percent, 1)} % of the bound ${number(c.bound)}`]);
   }
   list.replaceChildren(...rows.map(([name, words]) => el("div", {}, el("dt", { text: name }), el("dd", { text: words }))));
-  for (const note of s.notes || []) list.append(el("div", {}, el("dt", { text: "Note" }), el("dd", { text: note })));
+  for (const note of s.notes || []) list.append(el("div", {}, el("dt", { text: "Note" }), el("dd", { text: plain(note) })));
 }

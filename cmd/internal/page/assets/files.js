@@ -75,12 +75,17 @@ export function classFile(c) {
 }
 
 // typed is what somebody has written or pasted: a file as it is, or one figure a
-// line, which becomes the list of a file.
+// line, which becomes the list of a file, one line longer.
 export function typed(text) {
   const lines = text.split(/\r?\n/);
   const told = lines.find((l) => l.trim() && !l.trim().startsWith("#"));
   if (!told) return "";
   if (/^(\s*-\s|\s*[\w ]+:(\s|$)|\s*[{["'%]|---)/.test(told)) return text;
-  const names = lines.map((l) => l.trim().replace(/^\d+[.)]?\s+/, "")).filter((l) => l && !l.startsWith("#"));
-  return "figures:\n" + names.map((n) => "  - " + quoted(n)).join("\n") + "\n";
+  return "figures:\n" + lines.map((l) => {
+    const name = l.trim().replace(/^\d+[.)]?\s+/, "");
+    return name && !name.startsWith("#") ? "  - " + quoted(name) : name;
+  }).join("\n") + "\n";
 }
+
+// longer is by how many lines what typed gives is longer than what was written.
+export const longer = (text) => (typed(text) === text ? 0 : 1);

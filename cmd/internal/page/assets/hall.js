@@ -35,6 +35,9 @@ export class Hall {
     });
     this.view.addEventListener("keydown", (e) => this.key(e));
     new ResizeObserver(() => { this.camera.layout(); this.place(); }).observe(root);
+    const paper = (on) => { this.camera.paper = on; this.camera.layout(); this.place(); };
+    addEventListener("beforeprint", () => paper(true));
+    addEventListener("afterprint", () => paper(false));
     this.tick = this.tick.bind(this);
   }
 

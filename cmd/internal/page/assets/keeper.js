@@ -35,7 +35,7 @@ export function keeper(kind, { what, text, name, load, onchange }) {
     if (busy) return;
     busy = true;
     clear();
-    try { await act(); } catch (e) { out.textContent = e.message.replace(/\b(?:room|class|routine)\.yaml:/g, "line "); } finally { busy = false; }
+    try { await act(); } catch (e) { out.textContent = e.message; } finally { busy = false; }
   }
 
   // choose asks something; each answer is [words, what is done], and the last does nothing

@@ -13,9 +13,10 @@ import { takeAway } from "./take.js";
 import { factsOf } from "./facts.js";
 import { builtInRooms, roomData, roomChoices } from "./rooms.js";
 import { figureNames } from "./book.js";
-import { number } from "./words.js";
+import { plain } from "./plain.js";
+import { count, number } from "./words.js";
 
-let hall, shown = null, running = null;
+let hall, shown = null, told = null, running = null;
 
 export function lapScreen() {
   hall = new Hall(byId("lap-hall"), { name: "lap", onbar: (f) => bars.dance(f.number) });
@@ -27,6 +28,7 @@ export function lapScreen() {
   hear("room", () => { fillRooms(); if (!state.sheet) showFloor(); });
   hear("couple", () => { byId("lap-class").textContent = coupleWords(); });
   byId("ask").addEventListener("submit", (e) => { e.preventDefault(); go(); });
+  byId("ask").addEventListener("invalid", hush, true); // what the browser holds back is not asked
   byId("lap-stop").addEventListener("click", stopNow);
   byId("lap-room").addEventListener("change", async (e) => {
     await roomChoices.choose(e.target.value);
@@ -58,9 +60,12 @@ function showSheet(bars) {
   byId("undo").disabled = !state.past.length;
   byId("redo").disabled = !state.future.length;
   byId("bars-empty").hidden = Boolean(s);
+  printHead(s);
   if (s === shown && s) return;
-  const same = shown && s && shown.room.full_name === s.room.full_name;
+  const same = shown && s && shown.line === s.line;
   shown = s;
+  if (s !== told) hush();
+  told = s;
   if (!s) {
     showFloor();
     bars.show(null);
@@ -69,6 +74,19 @@ function showSheet(bars) {
   hall.show(s.room, s.routine, { faulty: new Set((s.faults || []).map((f) => f.number)), keep: same });
   bars.show(s);
   factsOf(byId("facts"), s);
+}
+
+// printHead is what stands above a sheet of paper.
+function printHead(s) {
+  byId("print-head").replaceChildren(...(s ? [el("b", { text: s.name }),
+    el("span", { text: `${s.room.full_name}  ·  ${s.made ? s.made + "  ·  " : ""}${count(s.routine.totals.bars, "bar")}, ${count(s.routine.totals.figures, "figure")}  ·  ${number(s.routine.totals.tempo)} bars a minute` })] : []));
+}
+
+// hush takes away what was said before.
+function hush() {
+  byId("lap-error").textContent = "";
+  byId("lap-no").hidden = true;
+  if (!running) byId("lap-progress").hidden = true;
 }
 
 // One limit a field: the flag has the field's name.
@@ -103,6 +121,7 @@ async function go() {
     finish(reply, { room, roomFile, flags });
   } catch (e) {
     if (e.name !== "AbortError") byId("lap-error").textContent = e.message;
+    else say("Stopped.");
     shown = null;
     changed("sheet");
   } finally {
@@ -119,13 +138,15 @@ async function stopNow() {
 }
 
 function busy(on, words) {
-  byId("lap-go").disabled = on;
-  byId("lap-stop").hidden = !on;
+  const go = byId("lap-go"), end = byId("lap-stop");
+  if (on) go.setAttribute("aria-disabled", "true"); else go.removeAttribute("aria-disabled");
+  if (!on && document.activeElement === end) go.focus();
+  end.hidden = !on;
   byId("lap-progress").hidden = !on;
   if (!on) return;
+  hush();
+  byId("lap-progress").hidden = false;
   byId("lap-words").textContent = words;
-  byId("lap-error").textContent = "";
-  byId("lap-no").hidden = true;
   bar(null);
 }
 
@@ -147,7 +168,7 @@ function progress(line, room) {
   const p = line.progress;
   if (!p) return;
   const words = [];
-  if (p.words) words.push(p.words);
+  if (p.words) words.push(plain(p.words));
   else {
     if (p.best) words.push(`Best so far costs ${number(p.best)} bars.`);
     if (p.least) words.push(`No lap costs less than ${number(p.least)}.`);
@@ -182,8 +203,8 @@ function finish(reply, { room, roomFile, flags }) {
 function sayNo(a, notes) {
   const no = byId("lap-no");
   no.replaceChildren(el("h3", { text: `No lap of ${state.room.data.full_name}` }),
-    el("ul", {}, a.why.map((w) => el("li", { text: w }))),
-    (notes || []).map((n) => el("p", { class: "quiet", text: n })));
+    el("ul", {}, a.why.map((w) => el("li", { text: plain(w) }))),
+    (notes || []).map((n) => el("p", { class: "quiet", text: plain(n) })));
   no.hidden = false;
   no.focus();
   if (!state.sheet) showFloor();

@@ -1,6 +1,7 @@
 // The beginning of the page: take up what was on the sheet, show the first screen.
 import { byId } from "./elements.js";
 import { changed, hear, recall, redo, state, undo } from "./store.js";
+import { step } from "./change.js";
 import { caution } from "./words.js";
 import { coupleWords } from "./couple.js";
 import { lapScreen } from "./lap.js";
@@ -52,7 +53,8 @@ function keys() {
   document.addEventListener("keydown", (e) => {
     if (!(e.ctrlKey || e.metaKey) || e.altKey || (e.target instanceof Element && e.target.closest("input, textarea, select"))) return;
     const key = e.key.toLowerCase();
-    const done = key === "z" ? (e.shiftKey ? redo() : undo()) : key === "y" ? redo() : false;
+    const back = () => step(undo, "Undone", "undo", "redo"), again = () => step(redo, "Done again", "redo", "undo");
+    const done = key === "z" ? (e.shiftKey ? again() : back()) : key === "y" ? again() : false;
     if (done) e.preventDefault();
   });
 }

@@ -44,7 +44,7 @@ export function open(root) {
     } catch (e) {
       if (stale()) return;
       tell(null);
-      wrong.broken(e.code === 2 ? plainly(e.message, plan) : [e.message], e.code === 2, state.room.data);
+      wrong.broken(e.code === 2 ? plainly(e.raw, plan) : [e.message], e.code === 2, state.room.data);
     }
   });
 
@@ -97,7 +97,7 @@ export function open(root) {
     redo();
   });
   pick.addEventListener("change", () => {
-    roomChoices.choose(pick.value).catch((e) => { roomChoices.fill(pick); wrong.refuse("This room cannot be opened. " + plainly(e.message, null).join(" ")); });
+    roomChoices.choose(pick.value).catch((e) => { roomChoices.fill(pick); wrong.refuse("This room cannot be opened. " + plainly(e.raw || e.message, null).join(" ")); });
   });
   hear("room", take);
 
@@ -142,7 +142,7 @@ export function open(root) {
   const store = keeper("rooms", { what: "room", text, name: () => plan.name, onchange: kept, load: async (n) => {
     try {
       await roomChoices.choose("s:" + n);
-    } catch (e) { throw new Error("This room cannot be opened. " + plainly(e.message, null).join(" ")); }
+    } catch (e) { throw new Error("This room cannot be opened. " + plainly(e.raw || e.message, null).join(" ")); }
   } });
 
   root.replaceChildren(wrong.node, el("div", { class: "room-grid" },

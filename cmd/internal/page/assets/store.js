@@ -17,6 +17,9 @@ export const state = {
   past: [], future: [],
 };
 
+// lines counts the routines that began anew.
+let lines = Date.now();
+
 const ears = new Map();
 
 // hear calls when something of that name has changed: room, couple, sheet.
@@ -32,8 +35,10 @@ export function changed(what) {
 
 // A sheet is {routine, room, roomName, roomFile, name, stride, margin, tempo, lap,
 // laps, faults, repair, cost, text, words}: a routine as it was danced, where, and
-// what was said of it. It is never changed, only replaced.
+// what was said of it. It is never changed, only replaced. One that comes of another has
+// its line; a routine that begins anew gets a line of its own.
 export function put(sheet) {
+  if (!sheet.line) sheet.line = ++lines;
   if (state.sheet) state.past.push(state.sheet);
   if (state.past.length > 60) state.past.shift();
   state.future = [];

@@ -1,7 +1,7 @@
 // Take a routine away: files to download, and a link that holds it whole.
 import { el, say } from "./elements.js";
 import { make } from "./wire.js";
-import { state } from "./store.js";
+import { hear, state } from "./store.js";
 import { sheetFiles } from "./couple.js";
 import { linkOf } from "./link.js";
 
@@ -15,10 +15,12 @@ export function takeAway(root) {
   const place = el("textarea", { id: "link", rows: 3, readonly: true, hidden: true, "aria-label": "The link" });
   const music = el("input", { type: "checkbox" });
   const tempo = el("input", { type: "number", min: 10, max: 60, placeholder: "29", id: "take-tempo" });
+  hear("sheet", () => { out.textContent = ""; place.hidden = true; });
   const get = async (kind, ending, button) => {
     const sheet = state.sheet;
     if (!sheet) { out.textContent = "There is no routine on the sheet yet."; return; }
-    button.disabled = true;
+    if (button.hasAttribute("aria-disabled")) return;
+    button.setAttribute("aria-disabled", "true");
     out.textContent = "Making it …";
     try {
       const flags = {};
@@ -37,7 +39,7 @@ export function takeAway(root) {
     } catch (e) {
       out.textContent = e.message;
     } finally {
-      button.disabled = false;
+      button.removeAttribute("aria-disabled");
     }
   };
   const link = async () => {

@@ -1,9 +1,12 @@
 // Talk with the server: a request is a command of the program, and the answer is
 // what the command prints with --json.
 
-// Refused is an answer that is one clear sentence instead of a document.
+import { plain } from "./plain.js";
+
+// Refused is an answer that is one clear sentence instead of a document; raw is the
+// sentence as the program says it.
 export class Refused extends Error {
-  constructor(words, code) { super(words); this.code = code; }
+  constructor(words, code) { super(plain(words)); this.raw = words; this.code = code; }
 }
 
 const away = "Lapwright is not running any more on this machine: start lapwright page again.";
