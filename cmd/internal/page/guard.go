@@ -53,6 +53,10 @@ func (s *Server) guard(next *http.ServeMux) http.Handler {
 			refuse(w, http.StatusForbidden, "Another page asks, and only Lapwright's own may.")
 			return
 		}
+		if strays(r.URL.Path) {
+			noPlace(w, r)
+			return
+		}
 		if r.Method == http.MethodPost || r.Method == http.MethodPut {
 			want := "application/json"
 			if r.Method == http.MethodPut {

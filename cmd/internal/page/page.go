@@ -142,6 +142,7 @@ func New(o Options) (*Server, error) {
 	mux.HandleFunc("GET /saved/{kind}/{name}", s.load)
 	mux.HandleFunc("PUT /saved/{kind}/{name}", s.save)
 	mux.HandleFunc("DELETE /saved/{kind}/{name}", s.remove)
+	mux.HandleFunc("GET /saved/", noPlace)
 	mux.Handle("GET /", files)
 	s.handler = s.guard(mux)
 	return s, nil

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"net/http"
 	"os"
+	pathpkg "path"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -66,20 +67,46 @@ type entry struct {
 	Version string `json:"version"`
 }
 
-// path is where a file is saved; an error says what is wrong with its name.
-func (s *saved) path(kind, name string) (string, error) {
+// reserved are names that no file can have on Windows, whatever stands behind a dot in
+// them (Microsoft, "Naming Files, Paths, and Namespaces"). They are refused everywhere, so
+// that a folder can be taken to another machine. The page has the same rules in names.js.
+var reserved = regexp.MustCompile(`^(?i:con|prn|aux|nul|(?:com|lpt)[0-9])$`)
+
+// path is where a file is saved; otherwise why is a sentence that says what is wrong with
+// its name.
+func (s *saved) path(kind, name string) (path, why string) {
 	name = norm.NFC.String(name)
 	switch {
 	case !slices.Contains(savedKinds, kind):
-		return "", errors.New("rooms, classes and routines are saved here")
+		return "", "Rooms, classes and routines are saved here, and nothing else."
+	case name == "":
+		return "", "A name has at least one letter."
+	case strings.TrimSpace(name) != name:
+		return "", "A name neither begins nor ends with a space."
 	case utf8.RuneCountInString(name) > mostName:
-		return "", errors.New("a name may have 60 letters")
+		return "", "A name has at most 60 letters."
 	case !savedName.MatchString(name):
-		return "", errors.New("a name has letters, digits, spaces, hyphens and apostrophes, and no others")
+		return "", "A name begins with a letter or a digit, and has nothing but letters, digits, spaces, hyphens and apostrophes."
+	case reserved.MatchString(name):
+		return "", "Some machines keep the name " + strings.ToUpper(name) + " for themselves: choose another."
 	case len(name) > mostBytes || !filepath.IsLocal(name+".yaml"):
-		return "", errors.New("files cannot have that name on this machine: choose a shorter one, or another")
+		return "", "Files cannot have that name on this machine: choose a shorter one, or another."
 	}
-	return filepath.Join(s.folder, kind, name+".yaml"), nil
+	return filepath.Join(s.folder, kind, name+".yaml"), ""
+}
+
+// noPlace answers what leads to no saved file; a name of dots comes here, which stands for a
+// folder in an address.
+func noPlace(w http.ResponseWriter, r *http.Request) {
+	refuse(w, http.StatusNotFound, "Nothing is saved at that address: a name begins with a letter or a digit, and has nothing but letters, digits, spaces, hyphens and apostrophes.")
+}
+
+// strays tells whether an address is one of what is saved, but no plain one: the router would
+// lead it elsewhere.
+func strays(path string) bool {
+	clean := pathpkg.Clean("/" + path)
+	within := func(p string) bool { return p == "/saved" || strings.HasPrefix(p, "/saved/") }
+	return (within(path) || within(clean)) && path != "/saved/" && (path == "/saved" || clean != path)
 }
 
 // version is that of a text.
@@ -100,8 +127,11 @@ func (s *Server) list(w http.ResponseWriter, _ *http.Request) {
 		}
 		for _, e := range entries {
 			name, isYAML := strings.CutSuffix(e.Name(), ".yaml")
-			if !isYAML || !e.Type().IsRegular() || !savedName.MatchString(name) {
+			if !isYAML || !e.Type().IsRegular() {
 				continue
+			}
+			if _, why := s.saved.path(kind, name); why != "" {
+				continue // it could not be asked for
 			}
 			data, err := os.ReadFile(filepath.Join(s.saved.folder, kind, e.Name()))
 			if err != nil {
@@ -117,9 +147,9 @@ func (s *Server) list(w http.ResponseWriter, _ *http.Request) {
 
 // load gives a file.
 func (s *Server) load(w http.ResponseWriter, r *http.Request) {
-	path, err := s.saved.path(r.PathValue("kind"), r.PathValue("name"))
-	if err != nil {
-		refuse(w, http.StatusBadRequest, err.Error())
+	path, why := s.saved.path(r.PathValue("kind"), r.PathValue("name"))
+	if why != "" {
+		refuse(w, http.StatusBadRequest, why)
 		return
 	}
 	data, err := os.ReadFile(path)
@@ -162,9 +192,9 @@ func changed(w http.ResponseWriter, r *http.Request, path string) bool {
 // save saves a file.
 func (s *Server) save(w http.ResponseWriter, r *http.Request) {
 	kind := r.PathValue("kind")
-	path, err := s.saved.path(kind, r.PathValue("name"))
-	if err != nil {
-		refuse(w, http.StatusBadRequest, err.Error())
+	path, why := s.saved.path(kind, r.PathValue("name"))
+	if why != "" {
+		refuse(w, http.StatusBadRequest, why)
 		return
 	}
 	data, err := readBody(r.Body)
@@ -205,9 +235,9 @@ func (s *Server) save(w http.ResponseWriter, r *http.Request) {
 
 // remove deletes a file.
 func (s *Server) remove(w http.ResponseWriter, r *http.Request) {
-	path, err := s.saved.path(r.PathValue("kind"), r.PathValue("name"))
-	if err != nil {
-		refuse(w, http.StatusBadRequest, err.Error())
+	path, why := s.saved.path(r.PathValue("kind"), r.PathValue("name"))
+	if why != "" {
+		refuse(w, http.StatusBadRequest, why)
 		return
 	}
 	if _, err := os.Lstat(path); err == nil {

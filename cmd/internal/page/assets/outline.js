@@ -2,8 +2,9 @@
 // the arrow keys. Lengths are metres.
 import { draw } from "./elements.js";
 import { at, floorOf } from "./floor.js";
+import { lettered, rims } from "./labels.js";
 
-const snap = (x) => Math.round(x * 10) / 10;
+export const snap = (x) => Math.round(x * 10) / 10;
 
 // lengthOf is the length of a side.
 export const lengthOf = (a, b) => Math.hypot(b.x - a.x, b.y - a.y);
@@ -26,7 +27,7 @@ const tidy = (x) => Math.round(x * 1000) / 1000;
 // editor draws a plan with handles. changed is called after every change, said with
 // words for those who listen.
 export function editor(svg, { changed, said }) {
-  let plan = null, view = null, held = null;
+  let plan = null, shown = null, view = null, held = null, drawnFor = "";
 
   const toRoom = (e) => {
     const p = new DOMPoint(e.clientX, e.clientY).matrixTransform(svg.getScreenCTM().inverse());
@@ -35,22 +36,32 @@ export function editor(svg, { changed, said }) {
 
   // parts are what can be moved: corners, and things by their middle.
   const parts = () => [
-    ...plan.outline.map((p, i) => ({ key: "c" + i, name: `Corner ${i + 1}`, where: () => p, move: (x, y) => { p.x = x; p.y = y; } })),
+    ...plan.outline.map((p, i) => ({ key: "c" + i, name: `Corner ${i + 1}`, mark: i + 1, where: () => p, move: (x, y) => { p.x = x; p.y = y; } })),
     ...plan.obstacles.map((o, i) => ({ key: "o" + i, name: o.name || `Thing ${i + 1}`, where: () => middleOf(o), move: (x, y) => shift(o, x, y) })),
   ];
 
-  function frame() {
+  // frame is what the picture shows: the walls and all things, those outside too, with a rim
+  // in which lengths can be read. unit is how many metres a pixel has.
+  function frame(letters) {
     const xs = plan.outline.map((p) => p.x), ys = plan.outline.map((p) => p.y);
-    const rim = Math.max(1, 0.09 * Math.max(Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys)));
-    return { x: Math.min(...xs) - rim, y: Math.min(...ys) - rim, w: Math.max(...xs) - Math.min(...xs) + 2 * rim, h: Math.max(...ys) - Math.min(...ys) + 2 * rim };
+    for (const b of plan.obstacles.map(boxOf)) { xs.push(b.x, b.x + b.w); ys.push(b.y, b.y + b.h); }
+    const x = Math.min(...xs), y = Math.min(...ys), w = Math.max(0.5, Math.max(...xs) - x), h = Math.max(0.5, Math.max(...ys) - y);
+    const rim = rims(plan.outline.map((a, i) => lengthWords(a, plan.outline[(i + 1) % plan.outline.length])), letters, 20);
+    const wide = svg.clientWidth || 600, high = Math.max(200, innerHeight * 0.7 - 4);
+    const unit = Math.max(w / Math.max(80, wide - 2 * rim.x), h / Math.max(80, high - 2 * rim.y));
+    const all = { w: wide * unit, h: h + 2 * rim.y * unit };
+    return { unit, x: x + w / 2 - all.w / 2, y: y - rim.y * unit, ...all };
   }
 
   // show draws the plan; room is what the program makes of it, or null.
   function show(newPlan, room) {
     plan = newPlan;
-    if (!held) view = frame();
+    shown = room;
+    const rem = parseFloat(getComputedStyle(document.documentElement).fontSize) || 16, letters = 0.75 * rem, handle = 0.6 * rem;
+    if (!held) view = frame(letters);
+    drawnFor = sizes();
     svg.setAttribute("viewBox", `${view.x} ${-view.y - view.h} ${view.w} ${view.h}`);
-    const unit = view.w / Math.max(280, svg.clientWidth || 600); // metres in a pixel
+    const unit = view.unit;
     svg.style.setProperty("--px", unit);
     const focused = svg.contains(document.activeElement) ? document.activeElement.dataset.key : null;
     const points = plan.outline.map(at).join(" ");
@@ -58,20 +69,35 @@ export function editor(svg, { changed, said }) {
     if (room) g.append(floorOf(room));
     else g.append(draw("polygon", { class: "floor", points }), ...plan.obstacles.map(thing));
     g.append(draw("polygon", { class: "walls", points }));
-    plan.outline.forEach((a, i) => {
-      const b = plan.outline[(i + 1) % plan.outline.length], l = lengthOf(a, b) || 1;
-      const side = around(plan.outline) > 0 ? 1 : -1;
-      const out = { x: (a.x + b.x) / 2 + side * (b.y - a.y) / l * 24 * unit, y: (a.y + b.y) / 2 - side * (b.x - a.x) / l * 20 * unit };
-      g.append(draw("text", { x: out.x, y: -out.y, dy: "0.35em", text: `${Math.round(lengthOf(a, b) * 100) / 100} m` }));
-    });
+    g.append(...words(letters, handle));
     for (const part of parts()) {
       const p = part.where();
       g.append(draw("g", { class: "handle", tabindex: 0, role: "button", "data-key": part.key, "aria-label": `${part.name} at ${Math.round(p.x * 100) / 100}, ${Math.round(p.y * 100) / 100}: arrow keys move it`, transform: `translate(${at(p)})` },
-        draw("circle", { class: "hit", r: 17 * unit }), draw("circle", { r: 8 * unit }), draw("title", { text: part.name })));
+        draw("circle", { class: "hit", r: rem * unit }), draw("circle", { r: handle * unit }), part.mark && draw("text", { dy: "0.36em", text: part.mark }), draw("title", { text: part.name })));
     }
     svg.replaceChildren(g);
     if (focused) svg.querySelector(`[data-key="${focused}"]`)?.focus({ preventScroll: true });
   }
+
+  // words are the lengths of the sides and the names of the things, where they can be read.
+  function words(letters, handle) {
+    const px = (p) => ({ x: (p.x - view.x) / view.unit, y: (view.y + view.h - p.y) / view.unit });
+    const side = around(plan.outline) > 0 ? 1 : -1;
+    const sides = plan.outline.map((a, i) => {
+      const b = plan.outline[(i + 1) % plan.outline.length], long = lengthOf(a, b);
+      const out = long > 0 ? { x: side * (b.y - a.y) / long, y: side * (b.x - a.x) / long } : { x: 0, y: -1 };
+      return { words: lengthWords(a, b), long, out, ...px({ x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 }) };
+    });
+    const things = plan.obstacles.filter((o) => o.name).map((o) => ({ words: o.name, ...px(middleOf(o)) }));
+    return lettered({ sides, things, taken: parts().map((p) => px(p.where())), walls: plan.outline.map((a, i) => [px(a), px(plan.outline[(i + 1) % plan.outline.length])]), size: letters, width: view.w / view.unit, height: view.h / view.unit, handle })
+      .map((l) => draw("text", { class: l.kind, dy: "0.35em", x: view.x + l.x * view.unit, y: -(view.y + view.h) + l.y * view.unit, text: l.words }));
+  }
+
+  // The picture is drawn anew for another size, since letters and handles keep theirs.
+  const sizes = () => `${svg.clientWidth} ${innerHeight}`;
+  const resized = () => { if (plan && !held && svg.clientWidth && sizes() !== drawnFor) show(plan, shown); };
+  new ResizeObserver(resized).observe(svg);
+  addEventListener("resize", resized);
 
   svg.addEventListener("pointerdown", (e) => {
     const handle = e.target.closest(".handle");
@@ -100,8 +126,12 @@ export function editor(svg, { changed, said }) {
     changed(true);
     said(`${part.name} at ${part.where().x}, ${part.where().y}`);
   });
-  return { show };
+  // reach puts the focus on the handle of a thing.
+  const reach = (i) => svg.querySelector(`[data-key="o${i}"]`)?.focus();
+  return { show, reach };
 }
+
+const lengthWords = (a, b) => `${Math.round(lengthOf(a, b) * 100) / 100} m`;
 
 // around is more than 0 where the corners go round to the left.
 const around = (points) => points.reduce((sum, a, i) => { const b = points[(i + 1) % points.length]; return sum + a.x * b.y - b.x * a.y; }, 0);
@@ -110,8 +140,9 @@ function thing(o) {
   return draw("g", { class: "obstacle" }, o.outline.length ? draw("polygon", { points: o.outline.map(at).join(" ") }) : draw("circle", { cx: o.centre.x, cy: -o.centre.y, r: o.radius }));
 }
 
-// boxOf is how much floor a thing with corners takes.
+// boxOf is how much floor a thing takes.
 export function boxOf(o) {
+  if (!o.outline.length) return { x: o.centre.x - o.radius, y: o.centre.y - o.radius, w: 2 * o.radius, h: 2 * o.radius };
   const xs = o.outline.map((p) => p.x), ys = o.outline.map((p) => p.y);
   const x = Math.min(...xs), y = Math.min(...ys);
   return { x, y, w: tidy(Math.max(...xs) - x), h: tidy(Math.max(...ys) - y) };

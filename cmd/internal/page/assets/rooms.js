@@ -32,11 +32,13 @@ export const roomChoices = {
   // fill puts the rooms into a select.
   async fill(select) {
     const put = () => {
-      const now = state.room.file ? "own" : "b:" + state.room.name;
+      // A room that was saved goes by the name under which it was saved.
+      const own = state.room.file && !kept.includes(state.room.saved);
+      const now = own ? "own" : state.room.file ? "s:" + state.room.saved : "b:" + state.room.name;
       select.replaceChildren(
         el("optgroup", { label: "Built in" }, (builtIn || []).map((r) => el("option", { value: "b:" + r.name, text: `${r.full_name}, ${r.length} × ${r.breadth} m` }))),
         kept.length ? el("optgroup", { label: "Saved" }, kept.map((n) => el("option", { value: "s:" + n, text: n }))) : null || "",
-        state.room.file && state.room.data ? el("option", { value: "own", text: state.room.data.full_name + " (drawn)" }) : "");
+        own && state.room.data ? el("option", { value: "own", text: state.room.data.full_name + " (not saved)" }) : "");
       select.value = now;
     };
     put();
