@@ -99,8 +99,8 @@ func TestBrowserCouldGo(t *testing.T) {
 	b, _ := window(t, 1280, 900, "/")
 	b.write("Natural Turn\nReverse Turn")
 	b.unfold("#faults .faults details")
-	b.wait("what could go is listed", `document.querySelector('#faults [aria-label="Put Right Foot Closed Change at bar 3"]')`)
-	b.click(`#faults [aria-label="Put Right Foot Closed Change at bar 3"]`)
+	b.wait("what could go is listed", `document.querySelector('#faults [aria-label="Put it here: Right Foot Closed Change, bar 3"]')`)
+	b.click(`#faults [aria-label="Put it here: Right Foot Closed Change, bar 3"]`)
 	b.wait("it is mended", `!document.querySelector("#faults").textContent`)
 	if focus := js[string](b, `document.activeElement.innerText`); !strings.Contains(focus, "Right Foot Closed Change") {
 		t.Errorf("the focus is on %q", focus)

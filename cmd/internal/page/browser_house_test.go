@@ -183,11 +183,19 @@ func TestBrowserAccessible(t *testing.T) {
 			b.click("#bars li:nth-child(2) .bar-row")
 			b.click("#bars .detail button:nth-child(2)")
 			b.wait("others are listed", `document.querySelectorAll("#bars .choices li").length`)
+			b.audit(fmt.Sprintf("others, %d pixels, dark %v", size[0], dark))
+			b.click("#bars .detail button:nth-child(3)")
+			b.wait("ways out are listed", `document.querySelectorAll("#bars .others h5").length`)
+			b.audit(fmt.Sprintf("ways out, %d pixels, dark %v", size[0], dark))
 			b.write("Natural Turn\nReverse Turn\n")
 			js[bool](b, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
 			for _, screen := range []string{"lap", "room", "class", "practise"} {
 				b.click(`.tabs a[data-screen="` + screen + `"]`)
 				b.wait(screen+" is shown", `!document.querySelector("#screen-`+screen+`").hidden && document.querySelector("#`+screen+` *, #bars *")`)
+				if screen == "class" {
+					b.click("#teach-go")
+					b.wait("what is enough", `document.querySelectorAll("#teach .choices li").length`)
+				}
 				if screen == "practise" {
 					b.click("#drill-go")
 					b.wait("the drill", `document.querySelectorAll("#drill-calls li").length`)

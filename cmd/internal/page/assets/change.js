@@ -52,7 +52,7 @@ async function others(f, root, bars) {
       el("p", { class: "quiet", text: `Ways on: in how many ways the ${answer.bars} bars after it can be danced. Where the bars that follow do not fit any more, as few of them as can be are danced otherwise.` }),
       el("ul", { class: "choices" }, figures.map((c) => el("li", { class: c.trap ? "dead" : "" },
         el("div", {}, el("b", { text: c.name }), el("small", { text: `${count(c.bars, "bar")}${c.takes_next_wall ? ", takes the next wall" : ""}, ends ${aligned(c.ends.alignment)}, ${c.ends.hold}` }), el("small", { class: "future", text: future(c) })),
-        el("button", { type: "button", "aria-label": `Put ${c.name} at bar ${f.bar}`, onclick: (e) => swap(sheet, f, c, e.currentTarget, bars) }, "Put it here")))));
+        el("button", { type: "button", "aria-label": `Put it here: ${c.name}, bar ${f.bar}`, onclick: (e) => swap(sheet, f, c, e.currentTarget, bars) }, "Put it here")))));
     say(`${count(figures.length, "figure")} could go at bar ${f.bar}.`);
   } catch (e) {
     root.replaceChildren(el("p", { class: "wrong", text: e.message }));

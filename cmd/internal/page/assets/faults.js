@@ -33,7 +33,7 @@ function couldGo(sheet, fault, putIn) {
   const all = el("details", { ontoggle: () => {
     if (!all.open || list.children.length) return;
     list.append(...fault.could_go.map((name) => el("li", {}, el("div", {}, el("b", { text: name })),
-      el("button", { type: "button", "aria-label": `Put ${name} at bar ${now.bar}`, onclick: (e) => putIn(now, name, e.currentTarget) }, "Put it here"))));
+      el("button", { type: "button", "aria-label": `Put it here: ${name}, bar ${now.bar}`, onclick: (e) => putIn(now, name, e.currentTarget) }, "Put it here"))));
   } }, el("summary", { text: `Could go there: ${count(fault.could_go.length, "figure")}` }), list);
   return all;
 }
