@@ -544,6 +544,7 @@ func TestBrowserKeeper(t *testing.T) {
 	b.put("#routine-text", "Natural Turn")
 	for _, kind := range []struct{ kind, screen, root string }{{"classes", "class", "#class"}, {"routines", "lap", "#write"}} {
 		b.click(`.tabs a[data-screen="` + kind.screen + `"]`)
+		b.wait("the sheet is shown", `document.activeElement.id === "`+kind.screen+`-title"`)
 		b.put("#"+kind.kind+"-name", "Evening")
 		b.keys(kb.Enter)
 		told := `document.querySelector("` + kind.root + ` .keeper .told").textContent`
