@@ -132,7 +132,7 @@ func TestBrowserDrillsAway(t *testing.T) {
 	call(b, cdpbrowser.SetDownloadBehavior, cdpbrowser.SetDownloadBehaviorParams{Behavior: "allow", BrowserContextID: b.profile(), DownloadPath: folder, EventsEnabled: new(true)})
 	b.put("#drill-cards", "4")
 	b.click("#drill-take")
-	b.wait("cards", `/^4 cards ready/.test(document.querySelector("#practise fieldset .told").textContent)`)
+	b.wait("cards", `/^4 cards ready/.test(document.querySelector("#practise .stage-sheet fieldset .told").textContent)`)
 	path := filepath.Join(folder, "Drills from 1.pdf")
 	for end := time.Now().Add(20 * time.Second); ; time.Sleep(50 * time.Millisecond) {
 		data, err := os.ReadFile(path)

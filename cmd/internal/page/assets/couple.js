@@ -43,7 +43,7 @@ export function coupleWords() {
   const c = state.couple;
   switch (c.how) {
     case "ticked": return c.known.length ? (c.known.length === 1 ? "one figure that is ticked" : `${c.known.length} figures that are ticked`) : "nothing ticked yet: bronze";
-    case "weeks": return `${c.name || "class"}, week ${c.week}`;
+    case "weeks": return c.weeks.some((w) => w.figures.length) ? `${c.name || "class"}, week ${c.week}` : "nothing taught yet: bronze";
   }
   const style = c.style === "international" ? "" : ", " + c.style + " style";
   return (c.levels.join(" and ") || "bronze") + style;

@@ -14,13 +14,14 @@ import { factsOf } from "./facts.js";
 import { builtInRooms, roomData, roomChoices } from "./rooms.js";
 import { figureNames } from "./book.js";
 import { plain } from "./plain.js";
-import { count, number } from "./words.js";
+import { count, number, shortForms } from "./words.js";
 
 let hall, shown = null, told = null, running = null;
 
 export function lapScreen() {
   hall = new Hall(byId("lap-hall"), { name: "lap", onbar: (f) => bars.dance(f.number) });
   const bars = barList(byId("bars"), hall);
+  byId("bars").after(shortForms());
   changing(bars, hall);
   writing(byId("write"));
   takeAway(byId("take"));

@@ -118,11 +118,11 @@ export function open(root) {
       el("label", {}, "More often than others", focus),
       el("label", {}, "Points a bar, at most", hardest),
       el("p", { class: "actions" }, el("button", { type: "submit", class: "main", id: "drill-go" }, "Draw this drill"), el("button", { type: "button", id: "drill-next", onclick: next }, "Next drill")),
-      el("p", { class: "quiet" }, "The same seed draws the same drill."), out,
+      el("p", { class: "quiet" }, "The same seed draws the same drill."), out),
+    el("div", { class: "sheet stage-sheet" }, floor, el("p", { class: "actions" }, call, keep),
       el("fieldset", {}, el("legend", { text: "To take away" }), el("div", { class: "two" }, el("label", {}, "Cards", cards), el("label", {}, "Paper", paper)),
         el("p", { class: "actions" }, el("button", { type: "button", id: "drill-take", onclick: away }, "Cards as PDF")),
         el("p", { class: "quiet" }, "For a sheet or a track of this one drill put it on the lap’s sheet."), taken)),
-    el("div", { class: "sheet stage-sheet" }, floor, el("p", { class: "actions" }, call, keep)),
     el("div", { class: "sheet bars-sheet", tabindex: 0, role: "region", "aria-label": "The drill’s figures" }, el("div", { class: "head" }, title), list, shortForms())));
   root.querySelector("#drill-form").addEventListener("invalid", () => { out.textContent = ""; hush(); }, true);
   hall = new Hall(floor, { name: "drill", onbar: (f) => { for (const li of list.children) li.classList.toggle("now", Number(li.dataset.call) === f.number - 1); } });

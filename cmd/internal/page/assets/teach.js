@@ -12,7 +12,7 @@ import { plain } from "./plain.js";
 // weeks of figures.
 export function teaching(root, { take, takeWeeks }) {
   const level = el("select", { id: "teach-level" }, [["", "any level"], ["social"], ["bronze"], ["silver"], ["gold"]].map(([v, t]) => el("option", { value: v, text: t || v })));
-  const weeks = el("input", { id: "teach-weeks", type: "number", min: 1, max: 52, placeholder: "the next step only" });
+  const weeks = el("input", { id: "teach-weeks", type: "number", min: 1, max: 52, placeholder: "next step" });
   const perWeek = el("input", { id: "teach-per-week", type: "number", min: 1, max: 4, placeholder: "2" });
   const go = el("button", { type: "submit", class: "main", id: "teach-go" });
   const stop = el("button", { type: "button", hidden: true, onclick: () => running && running.abort() }, "Stop");
