@@ -5,8 +5,8 @@ import { Beat, chime, hush, localVoice, speak, wake } from "./clicks.js";
 import { caution } from "./words.js";
 
 export class Calling {
-  // next draws the next drill.
-  constructor(next) {
+  // next draws the next drill, or says what is wrong; closed hears that the calls are over.
+  constructor(next, closed) {
     this.next = next;
     this.beat = new Beat();
     this.spoken = true;
@@ -22,14 +22,18 @@ export class Calling {
     const clicks = el("input", { type: "checkbox", checked: true, onchange: () => { this.beat.sound = clicks.checked; } });
     this.voiceWords = el("span", { text: "Voice" });
     this.told = el("p", { class: "unseen", role: "status", "aria-live": "polite" });
+    this.wrong = el("p", { class: "error", role: "alert" });
     this.heard = el("p", { class: "unseen", "aria-live": "off" });
     this.dialog = el("dialog", { class: "calling", "aria-label": "Calls for the hall" },
       el("div", { class: "call-top" }, this.place, el("button", { type: "button", onclick: () => this.dialog.close() }, "Close")),
-      el("div", { class: "call-words" }, this.now, this.then), this.dots,
+      el("div", { class: "call-words", onclick: () => this.another() }, this.now, this.then), this.wrong, this.dots,
       el("div", { class: "call-foot" }, this.runButton, this.nextButton = el("button", { type: "button", id: "call-next", onclick: () => this.another() }, "Next drill (N)"),
         el("label", { class: "tick" }, this.tempo, this.tempoWords), el("label", { class: "tick" }, clicks, "Clicks"), el("label", { class: "tick" }, voice, this.voiceWords)),
       el("p", { class: "call-caution", text: caution }), this.heard, this.told);
-    this.dialog.addEventListener("close", () => { document.documentElement.classList.remove("called"); this.halt(); });
+    this.dialog.addEventListener("close", () => { document.documentElement.classList.remove("called"); this.halt(); closed(); });
+    // The key that leaves the full screen closes the calls too.
+    this.dialog.addEventListener("fullscreenchange", () => { if (!document.fullscreenElement && this.dialog.open) this.dialog.close(); });
+    if (window.speechSynthesis) speechSynthesis.addEventListener("voiceschanged", () => this.voices());
     this.dialog.addEventListener("keydown", (e) => {
       if (e.ctrlKey || e.metaKey || e.altKey) return;
       if (e.key === "n" || e.key === "N" || (e.key === "ArrowRight" && e.target !== this.tempo)) { e.preventDefault(); this.another(); }
@@ -43,19 +47,21 @@ export class Calling {
   open(drill, tempo) {
     this.tempo.value = tempo;
     this.setTempo();
-    if (localVoice() === null) this.voiceWords.textContent = "Voice (none on this machine: two notes call)";
-    else this.voiceWords.textContent = "Voice";
+    this.voices();
     this.load(drill);
     document.documentElement.classList.add("called");
     this.dialog.showModal();
     this.runButton.focus();
   }
 
+  // voices says whether there is a voice; browsers find theirs late.
+  voices() { this.voiceWords.textContent = localVoice() ? "Voice" : "Voice (none here: two notes call)"; }
+
   load(drill) {
     this.halt();
     this.drill = drill;
     this.called = -1;
-    this.told.textContent = "";
+    this.told.textContent = this.wrong.textContent = "";
     // A drill without a room has calls only; a waltz has three beats in a bar.
     const bars = drill.calls.reduce((sum, c) => sum + c.bars, 0);
     this.total = drill.routine ? drill.routine.totals : { bars, beats: 3 * bars };
@@ -95,18 +101,23 @@ export class Calling {
   async another() {
     if (this.asking) return;
     this.asking = true;
-    this.nextButton.disabled = true;
+    this.nextButton.setAttribute("aria-disabled", "true");
+    this.told.textContent = this.wrong.textContent = "";
     const was = this.beat.running;
     try {
       const found = await this.next();
-      if (found && this.dialog.open) {
-        this.load(found.drill);
-        if (was) this.run();
+      if (!found || !this.dialog.open) return;
+      if (found.wrong) {
+        this.halt();
+        this.wrong.textContent = "There is no next drill. " + found.wrong;
+        return;
       }
+      this.load(found.drill);
+      this.told.textContent = `Drill ${this.drill.seed}, ${this.total.bars} bars.`;
+      if (was) this.run();
     } finally {
       this.asking = false;
-      this.nextButton.disabled = false;
-      this.nextButton.focus();
+      this.nextButton.removeAttribute("aria-disabled");
     }
   }
 
@@ -143,8 +154,10 @@ export class Calling {
     while (i + 1 < calls.length && (calls[i + 1].bar - 1) * b <= beat + 1e-6) i++;
     const over = beat >= total.beats - 1e-6;
     const set = (node, words) => { if (node.textContent !== words) node.textContent = words; };
-    set(this.now, over ? "The end" : i < 0 ? (this.beat.running ? "Count" : `Drill ${this.drill.seed}`) : calls[i].name);
-    set(this.then, over ? "N: the next drill" : i + 1 < calls.length ? `next: ${calls[i + 1].name}` : "next: the end");
+    const name = over ? "The end" : i < 0 ? (this.beat.running ? "Count" : `Drill ${this.drill.seed}`) : calls[i].name;
+    // The way in which a figure is danced stands smaller behind its name.
+    if (this.now.textContent !== name) this.now.replaceChildren(...name.split(/(?= \()/).map((words, n) => n ? el("small", { text: words }) : words));
+    set(this.then, over ? "N or a tap: the next drill" : i + 1 < calls.length ? `next: ${calls[i + 1].name}` : "next: the end");
     const bar = Math.floor(beat / b + 1e-6) + 1;
     set(this.place, over ? `${total.bars} bars` : i < 0 ? `${total.bars} bars, counted in` : `Bar ${Math.min(bar, total.bars)} of ${total.bars}`);
     const count = ((Math.floor(beat + 1e-6) % b) + b) % b;

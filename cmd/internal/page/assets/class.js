@@ -97,12 +97,15 @@ export function open(root) {
     for (const li of list.children) li.hidden = wanted !== "" && !li.dataset.name.toLowerCase().includes(wanted);
   }
 
+  // current is the mark of the week that it is.
+  const current = () => weeks.querySelector(".weeks li.active input[type=radio]");
+
   function showWeeks() {
     const name = el("input", { id: "class-name", value: c.name, maxlength: 80, onchange: () => { c.name = name.value; changed("couple"); } });
     const list = el("ol", { class: "weeks" }, c.weeks.map((w, i) => {
       const title = el("input", { value: w.title, maxlength: 120, "aria-label": `Title of week ${i + 1}`, placeholder: "title", onchange: () => { w.title = title.value; changed("couple"); } });
       const note = el("input", { value: w.note, maxlength: 300, "aria-label": `Note for week ${i + 1}`, placeholder: "note", onchange: () => { w.note = note.value; changed("couple"); } });
-      const upTo = el("input", { type: "radio", name: "week", checked: c.week === i + 1, onchange: () => { c.week = i + 1; changed("couple"); fill(); } });
+      const upTo = el("input", { type: "radio", name: "week", checked: c.week === i + 1, onchange: () => { c.week = i + 1; changed("couple"); fill(); current().focus(); } });
       return el("li", { class: c.week === i + 1 ? "active" : "" }, el("label", { class: "tick" }, upTo, el("b", { text: `Week ${i + 1}` })), title, note,
         el("p", { text: w.figures.join(", ") || "no figures yet" }));
     }));
@@ -115,7 +118,7 @@ export function open(root) {
           c.week = Math.max(1, Math.min(gone, c.weeks.length));
           changed("couple");
           fill();
-          weeks.querySelector(".weeks li.active input[type=radio]").focus();
+          current().focus();
           say(`Week ${gone} is deleted; it is week ${c.week} now.`);
         } }, `Delete week ${c.week}`)));
   }
@@ -143,35 +146,45 @@ export function open(root) {
 
   // taught takes figures up: ticked, or into the week that it is.
   function taught(names) {
-    if (c.how === "weeks") c.weeks[c.week - 1].figures.push(...names.filter((n) => !weekOf(n)));
+    if (c.how === "weeks") c.weeks[c.week - 1].figures.push(...names.filter((n) => !known(n)));
     else {
       c.known = [...new Set([...(c.how === "ticked" ? c.known : []), ...names])];
       c.how = "ticked";
     }
+    onlyOnce();
     chosen();
+    return `${names.join(", ")}: ${c.how === "weeks" ? `taught in week ${c.week}` : "ticked"}.`;
   }
 
-  // course adds weeks behind those that there are.
+  // course puts weeks behind the one that it is, and makes the first of them the one
+  // that it is.
   function course(all) {
     if (c.how !== "weeks") {
-      const known = c.how === "ticked" ? c.known : [];
-      c.weeks = known.length ? [{ title: "known before", note: "", figures: [...known] }] : [];
+      const before = c.how === "ticked" ? c.known : [];
+      c.weeks = before.length ? [{ title: "Known before", note: "", figures: [...before] }] : [];
+      c.week = c.weeks.length;
       c.how = "weeks";
     }
-    c.weeks = c.weeks.filter((w) => w.figures.length || w.title || w.note);
-    const first = c.weeks.length + 1;
-    for (const names of all) c.weeks.push({ title: "", note: "", figures: names.filter((n) => !weekOf(n)) });
-    c.week = Math.min(first, c.weeks.length);
+    const empty = (w) => !w.figures.length && !w.title && !w.note;
+    const before = c.weeks.slice(0, c.week).filter((w) => !empty(w)), later = c.weeks.slice(c.week).filter((w) => !empty(w));
+    c.weeks = [...before, ...all.map((figures) => ({ title: "", note: "", figures: [...figures] })), ...later];
+    c.week = before.length + 1;
+    onlyOnce();
     chosen();
+    return `${count(all.length, "week")} added to the class; it is week ${c.week} now.`;
+  }
+
+  // onlyOnce leaves each figure in the first week only that has it.
+  function onlyOnce() {
+    const had = new Set();
+    for (const w of c.weeks) w.figures = w.figures.filter((n) => !had.has(n) && had.add(n));
   }
 
   // chosen shows the way of knowing that has been chosen for the user.
   function chosen() {
-    const radio = root.querySelector(`input[name="how"][value="${c.how}"]`);
-    radio.checked = true;
+    root.querySelector(`input[name="how"][value="${c.how}"]`).checked = true;
     changed("couple");
     fill();
-    radio.focus();
   }
 
   const teach = el("div", { class: "sheet", id: "teach" });
@@ -181,7 +194,7 @@ export function open(root) {
       el("fieldset", {}, el("legend", { text: "They know" }), radio("level", "the figures of a level"), radio("ticked", "the figures that are ticked"), radio("weeks", "what a class has been taught, week by week")),
       levelBox, weeks, keeper("classes", { what: "class", text, name: () => c.name, load })), teach,
     el("div", { class: "sheet" }, el("div", { class: "head" }, el("h2", { text: "Figures" }), el("label", { class: "row" }, el("span", { class: "unseen", text: "Find a figure" }), find)), words,
-      el("p", { class: "quiet" }, "Points a bar say how hard a figure is: its level, how much it turns, changes of hold and of direction; 0 is a plain change step."), list, shortForms())));
+      el("p", { class: "quiet" }, "Points a bar say how hard a figure is, in our own measure: its level, how fast it turns, changes of hold and alignment, turning back the other way. A plain change step has 0."), list, shortForms())));
   hear("couple", tell);
   fill();
 }

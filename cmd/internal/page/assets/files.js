@@ -55,6 +55,13 @@ export function sheetText(sheet, more) {
   return routineFile({ ...sheet, ...sheet.routine, room: sheet.roomFile ? "room.yaml" : sheet.roomName }, more);
 }
 
+// danced is a sheet with a routine that the program has made and danced without a fault:
+// {routine, room, roomFile, roomName, name, stride, tempo, lap}.
+export function danced(of) {
+  const sheet = { margin: of.room.margin, laps: 1, faults: [], repair: null, cost: null, notes: [], ...of };
+  return { ...sheet, text: sheetText(sheet) };
+}
+
 // classFile writes a class: {name, style, room, stride, tempo, weeks}.
 export function classFile(c) {
   const lines = ["name: " + quoted(c.name || "Class")];

@@ -1,94 +1,128 @@
 // What to teach next: figures that open most on top of what is known, a course of weeks,
-// or, where nothing is ticked, the smallest sets with which a couple gets round.
+// or, where nothing is known, the smallest sets with which a couple gets round. What is
+// looked at is the class and the room as they are chosen.
 import { el, say } from "./elements.js";
 import { ask } from "./wire.js";
 import { hear, put, state } from "./store.js";
 import { figureFlags, knownFigures, roomFlag } from "./couple.js";
-import { sheetText } from "./files.js";
-import { count, number } from "./words.js";
+import { danced } from "./files.js";
+import { count } from "./words.js";
 import { plain } from "./plain.js";
+import { courseOf, figuresOf, none, setsOf } from "./taught.js";
+
+const levels = ["social", "bronze", "silver", "gold"];
 
 // teaching makes the form. take adds figures to those that are known, takeWeeks adds
-// weeks of figures.
+// weeks of figures; each gives in a sentence what it has done.
 export function teaching(root, { take, takeWeeks }) {
-  const level = el("select", { id: "teach-level" }, [["", "any level"], ["social"], ["bronze"], ["silver"], ["gold"]].map(([v, t]) => el("option", { value: v, text: t || v })));
-  const weeks = el("input", { id: "teach-weeks", type: "number", min: 1, max: 52, placeholder: "next step" });
-  const perWeek = el("input", { id: "teach-per-week", type: "number", min: 1, max: 4, placeholder: "2" });
-  const go = el("button", { type: "submit", class: "main", id: "teach-go" });
-  const stop = el("button", { type: "button", hidden: true, onclick: () => running && running.abort() }, "Stop");
-  const out = el("div", { class: "taught" }), words = el("p", { class: "quiet" });
+  const what = el("select", { id: "teach-what", onchange: () => { clear(); tell(); } }, el("option", { value: "next" }), el("option", { value: "weeks", text: "a course, week by week" }));
+  const level = el("select", { id: "teach-level", onchange: () => clear() }, el("option", { value: "" }), levels.map((l) => el("option", { value: l, text: l })));
+  const field = (id, max, value) => el("input", { id, type: "number", min: 1, max, value, required: true, oninput: () => clear() });
+  const weeks = field("teach-weeks", 52, 4), perWeek = field("teach-per-week", 4, 2), most = field("teach-most", 4, 2);
+  const label = (words, input) => el("label", {}, words, input);
+  const weeksLabel = label("Weeks", weeks), perWeekLabel = label("Figures a week", perWeek), mostLabel = label("Figures in a set, at most", most);
+  const go = el("button", { type: "submit", class: "main", id: "teach-go" }, "Look for it");
+  const stop = el("button", { type: "button", id: "teach-stop", hidden: true, onclick: () => running && running.abort("stop") }, "Stop");
+  const bar = el("div", { class: "progress", hidden: true }, el("div", { class: "bar unknown", role: "progressbar", "aria-label": "Looking for what to teach" }, el("span")));
+  const status = el("p", { class: "told", role: "status", "aria-live": "polite" }), wrong = el("p", { class: "error", role: "alert" });
+  const words = el("p", { class: "quiet" }), out = el("div", { class: "taught" });
   let running = null;
 
-  const known = () => state.couple.how !== "level" && knownFigures().length > 0;
-  const tell = () => {
-    words.textContent = known() ? "On top of what is known; the figures’ numbers are those of the chosen room." : "Nothing is ticked yet: shown are the smallest sets of figures with which a couple gets round the chosen room, or a course from the very beginning.";
-    go.textContent = known() ? "What comes next?" : "What is enough?";
-  };
-  hear("couple", () => { tell(); out.replaceChildren(); });
-  hear("room", () => out.replaceChildren());
+  const known = () => knownFigures().length > 0;
+
+  // clear takes away what was said before: it is not so any more.
+  function clear() {
+    if (running) running.abort("changed");
+    out.replaceChildren();
+    status.textContent = wrong.textContent = "";
+  }
+
+  // tell shows the fields that are asked for.
+  function tell() {
+    const course = what.value === "weeks", c = state.couple;
+    what.options[0].text = known() ? "the next figure" : "the smallest sets that are enough";
+    level.options[0].text = known() ? "any" : `as the class, ${(c.how === "level" && c.levels.join(" and ")) || "bronze"}`;
+    words.textContent = (known() ? "On top of what the class knows now" : c.how === "level" ? "From the very beginning" : "Nothing is ticked yet, so from the very beginning") + `, in ${state.room.data ? state.room.data.full_name : "the chosen room"}.`;
+    weeksLabel.hidden = weeks.disabled = perWeekLabel.hidden = perWeek.disabled = !course;
+    mostLabel.hidden = most.disabled = course || known();
+  }
+  const changed = () => { clear(); tell(); };
+  hear("couple", changed);
+  hear("room", changed);
+
+  // asked are the flags of the form.
+  function asked(files) {
+    const flags = { ...figureFlags(files), room: roomFlag(files) };
+    if (level.value) flags.level = level.value;
+    else if (!known() && !flags.level) flags.level = "bronze";
+    if (what.value === "weeks") Object.assign(flags, { weeks: weeks.value, "per-week": perWeek.value });
+    else if (!known()) flags.most = most.value;
+    return flags;
+  }
 
   async function look(e) {
     e.preventDefault();
     if (running) return;
-    running = new AbortController();
-    const files = {}, flags = { ...figureFlags(files), room: roomFlag(files) };
-    if (level.value) flags.level = level.value;
-    if (weeks.value) {
-      flags.weeks = weeks.value;
-      if (perWeek.value) flags["per-week"] = perWeek.value;
-    }
+    clear();
+    const mine = running = new AbortController(), files = {}, flags = asked(files);
+    const where = { room: state.room.data, roomFile: state.room.file, roomName: state.room.file ? "" : state.room.name };
     go.setAttribute("aria-disabled", "true");
-    stop.hidden = false;
-    out.replaceChildren(el("p", { role: "status", text: "Trying figures in the room …" }));
-    const room = state.room.data, roomFile = state.room.file, roomName = state.room.name;
+    stop.hidden = bar.hidden = false;
+    status.textContent = "Trying figures in the room …";
     try {
-      const { answer } = await ask("teach", { flags, files }, { signal: running.signal, onLine: (l) => { if (l.progress && l.progress.words) out.firstChild.textContent = plain(l.progress.words); } });
-      out.replaceChildren(...(answer.weeks ? course(answer, { room, roomFile, roomName }) : answer.lists ? sets(answer) : next(answer)));
-      say(answer.weeks ? `A course of ${count(answer.weeks.length, "week")}.` : answer.lists ? "The smallest sets are listed." : `${count(answer.figures.length, "figure")} could come next.`);
+      const { answer } = await ask("teach", { flags, files }, { signal: mine.signal, onLine: (l) => {
+        if (l.queued) status.textContent = `${count(l.queued, "question")} before this one …`;
+        if (l.progress && l.progress.words) status.textContent = plain(l.progress.words) + " …";
+      } });
+      status.textContent = shown(answer, where);
     } catch (err) {
-      out.replaceChildren(err.name === "AbortError" ? el("p", { role: "status", text: "Stopped." }) : el("p", { class: "wrong", role: "alert", text: err.message }));
+      if (mine.signal.aborted) status.textContent = mine.signal.reason === "stop" ? "Stopped. Nothing was taken up." : "";
+      else { status.textContent = ""; wrong.textContent = err.message; }
     } finally {
       running = null;
       if (document.activeElement === stop) go.focus();
       go.removeAttribute("aria-disabled");
-      stop.hidden = true;
+      stop.hidden = bar.hidden = true;
     }
   }
 
-  const button = (label, name, act) => el("button", { type: "button", "aria-label": `${label}: ${name}`, onclick: act }, label);
-
-  // reach says how far the couple gets with what it knows then.
-  const reach = (k) => [k.gets_round ? `✓ gets right round${k.shortest_lap_bars ? `, the shortest lap ${count(k.shortest_lap_bars, "bar")}` : ""}` : "✕ does not get round", k.dead_ends.length ? count(k.dead_ends.length, "stance") + " that nothing leaves" : "no stance that nothing leaves"].join("; ");
-
-  function next(a) {
-    const list = a.figures.map((f) => el("li", {}, el("div", {}, el("b", { text: f.figure }), el("small", { text: `${f.words}; ${number(f.difficulty.total)} points a bar` }), el("small", { class: "future", text: reach(f.after) })),
-      button(state.couple.how === "weeks" ? `Teach it in week ${state.couple.week}` : "Tick it", f.figure, () => { take([f.figure]); say(`${f.figure} is known now.`); })));
-    return [el("p", { text: `Now: ${reach(a.before)}.` }),
-      a.figures.length ? el("ul", { class: "choices" }, list) : el("p", { text: "No figure that is not known joins what is known." }),
-      el("p", { class: "quiet", text: `Order: ${a.order}.` })];
+  // shown lists an answer, and says in a sentence what it is.
+  function shown(a, where) {
+    if (a.weeks && a.weeks.length) {
+      out.replaceChildren(...courseOf(a, { takeUp: (all) => took(takeWeeks(all)), lap: (week) => lap(a, week, where) }));
+      const short = a.weeks.length < a.weeks_asked ? ` No more of these figures can be taught so that each week gets round: ${count(a.weeks_asked, "week was", "weeks were")} asked for.` : "";
+      return `A course of ${count(a.weeks.length, "week")}.${short}`;
+    }
+    if (a.lists) {
+      out.replaceChildren(...setsOf(a, (names) => took(take(names))));
+      const n = a.lists.reduce((sum, l) => sum + l.sets.length, 0);
+      return n ? `${count(n, "set")} of figures ${n === 1 ? "is" : "are"} enough.` : "No such set is enough.";
+    }
+    if (a.figures) {
+      out.replaceChildren(...figuresOf(a, (names) => took(take(names))));
+      return a.figures.length ? `${count(a.figures.length, "figure")} could come next, the best first.` : "No figure that is not known yet joins what is known.";
+    }
+    out.replaceChildren(...none(a));
+    return a.weeks ? "With these figures not even the first week gets round this room." : "With all these figures together nobody gets round this room.";
   }
 
-  function sets(a) {
-    return a.lists.flatMap((l) => [el("h3", { text: l.both_ways ? "To turn both ways" : "To get round" }),
-      l.sets.length ? el("ul", { class: "choices" }, l.sets.slice(0, 12).map((s) => el("li", {}, el("div", {}, el("b", { text: s.figures.join(", ") }), el("small", { text: `the hardest of them ${number(s.hardest)} points a bar` })),
-        button("Tick these", s.figures.join(", "), () => { take(s.figures); say(`${s.figures.join(", ")}: known now.`); })))) : el("p", { text: `There is no such set of ${count(l.most_figures, "figure")} or less.` }),
-      l.sets.length > 12 ? el("p", { class: "quiet", text: `The first 12 of ${l.sets.length}.` }) : ""]);
+  // took says what has been taken up; what was listed is not so any more.
+  function took(said) {
+    status.textContent = said;
+    go.focus();
   }
 
-  function course(a, where) {
-    const lap = (w) => {
-      const r = w.practice_lap, sheet = { routine: r, room: where.room, roomFile: where.roomFile, roomName: where.roomFile ? "" : where.roomName, name: `Practice lap of week ${w.week}`, stride: a.stride, margin: where.room.margin, tempo: r.totals.tempo, lap: true, laps: 1, faults: [], repair: null, cost: null, notes: [] };
-      sheet.text = sheetText(sheet);
-      put(sheet);
-      location.hash = "#lap";
-    };
-    return [el("ol", { class: "weeks" }, a.weeks.map((w) => el("li", {}, el("b", { text: `Week ${w.week}: ` }), w.teach.map((t) => t.figure).join(", ") || "nothing more",
-      w.practice_lap ? el("p", { class: "actions" }, button(`Its practice lap, ${count(w.practice_lap.totals.bars, "bar")}`, `week ${w.week}`, () => lap(w))) : el("p", { class: "quiet", text: "No lap yet." })))),
-    el("p", { class: "actions" }, el("button", { type: "button", class: "main", id: "teach-take", onclick: () => { takeWeeks(a.weeks.map((w) => w.teach.map((t) => t.figure))); say(`${count(a.weeks.length, "week")} added.`); } }, "Take this course up into the class"))];
+  // lap puts the practice lap of a week on the lap's sheet.
+  function lap(a, week, where) {
+    const r = week.practice_lap;
+    put(danced({ ...where, routine: r, name: `Practice lap of week ${week.week}`, stride: a.stride, tempo: r.totals.tempo, lap: true }));
+    say(`The practice lap of week ${week.week} is on the lap’s sheet.`);
+    location.hash = "#lap";
   }
 
   tell();
   root.append(el("h2", { text: "What to teach next" }), words,
-    el("form", { onsubmit: look }, el("div", { class: "two" }, el("label", {}, "Figures of", level), el("label", {}, "Weeks of a course", weeks), el("label", {}, "Figures a week", perWeek)),
-      el("p", { class: "actions" }, go, stop)), out);
+    el("form", { autocomplete: "off", onsubmit: look, }, el("div", { class: "two" }, label("Look for", what), label("Levels", level), weeksLabel, perWeekLabel, mostLabel),
+      el("p", { class: "actions" }, go, stop)), bar, status, wrong, out);
+  root.querySelector("form").addEventListener("invalid", clear, true);
 }
