@@ -6,10 +6,10 @@ import (
 	"lapwright/floors"
 )
 
-// inTime tells from where a stretch can still be ended in the bars that are left, so that
+// rejoining tells from where a stretch can still be ended in the bars that are left, so that
 // nobody goes on from anywhere else. It is found from the end backward, bar by bar, for
 // all places at once (dynamic programming over bits; see [Reach]).
-type inTime struct {
+type rejoining struct {
 	*Reach
 	at    []map[atPost]grid // by the bars that are left; shorter where there is no more room
 	spare grid
@@ -19,9 +19,9 @@ type inTime struct {
 // reach, every place counts.
 const mostGrids = 12 << 20
 
-// newInTime looks back from the places in which a stretch may end.
-func (f *wayFinder) newInTime(ctx context.Context, ends []floors.Cell, r *Reach) (*inTime, error) {
-	b := &inTime{Reach: r, at: []map[atPost]grid{{}}}
+// newRejoining looks back from the places in which a stretch may end.
+func (f *wayFinder) newRejoining(ctx context.Context, ends []floors.Cell, r *Reach) (*rejoining, error) {
+	b := &rejoining{Reach: r, at: []map[atPost]grid{{}}}
 	places := r.newGrid()
 	for _, cell := range ends {
 		word, bit := r.bit(cell)
@@ -81,7 +81,7 @@ func (f *wayFinder) eachMove(s atPost, visit func(m *move, turns int)) {
 }
 
 // back adds to a grid the places from which an edge leads to one of some places.
-func (b *inTime) back(sum grid, layer, turns, edge int, to grid) grid {
+func (b *rejoining) back(sum grid, layer, turns, edge int, to grid) grid {
 	pl := b.states.plan
 	wall := layer % b.states.walls
 	if b.spare == nil {
@@ -103,7 +103,7 @@ func (b *inTime) back(sum grid, layer, turns, edge int, to grid) grid {
 
 // holds reports whether a stretch can be ended from a place and post in the bars that
 // are left.
-func (b *inTime) holds(left int, key spotKey, cell floors.Cell) bool {
+func (b *rejoining) holds(left int, key spotKey, cell floors.Cell) bool {
 	if left >= len(b.at) {
 		return true
 	}

@@ -71,7 +71,7 @@ func (v *varying) findWays(ctx context.Context, k int, from, to stop, corners in
 	}
 	f.end.cost = unreachable
 	f.pace = f.course(0, from.cell) / float64(s.MaxBars)
-	back, err := f.newInTime(ctx, f.ending(), NewReach(&States{plan: pl, posts: State(len(pl.posts)), walls: len(v.Room.Walls)}))
+	back, err := f.newRejoining(ctx, f.ending(), NewReach(&States{plan: pl, posts: State(len(pl.posts)), walls: len(v.Room.Walls)}))
 	if err != nil {
 		return nil, err
 	}
@@ -104,7 +104,7 @@ type wayFinder struct {
 	tolerance int                    // in cells
 	reach     float64                // metres that a figure travels at most in a bar
 	pace      float64                // metres of the way that are to be gone in a bar
-	back      *inTime
+	back      *rejoining
 	queue     []map[spotKey]*spot
 	opening   []*figures.Variant // the figure that comes first; none: any
 	corner    routine.Corner     // of that

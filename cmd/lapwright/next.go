@@ -149,10 +149,12 @@ func (q *stand) instead(m search.Move) *answer.Instead {
 		steps[i].Corner = routine.Unsaid // a corner may come earlier, or later
 	}
 	r.Steps = steps
+	ask := q.routine.ask
+	ask.Library = nil // what could go instead is not asked here
 	for i, share := range shares {
 		own.Scale = share
 		steps[q.danced] = own
-		faults := check.Dance(q.room.Room, figures.DefaultCouple(), &r, q.routine.ask).Faults()
+		faults := check.Dance(q.room.Room, figures.DefaultCouple(), &r, ask).Faults()
 		if i == 0 || len(faults) < a.Faults {
 			a.Scale, a.Faults, a.First = answer.Number(share), len(faults), ""
 			if len(faults) > 0 {

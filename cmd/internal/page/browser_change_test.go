@@ -299,6 +299,12 @@ func TestBrowserHostile(t *testing.T) {
 	if name := js[string](b, `document.querySelector("#class-name").value`); name != hostile {
 		t.Errorf("the class's name was %q, is %q", hostile, name)
 	}
+	b.put("#find-figure", hostile)
+	js[bool](b, `(location.hash = "#practise", true)`)
+	b.wait("the drills' sheet", `document.querySelector("#drill-focus")`)
+	b.put("#drill-focus", hostile)
+	b.click("#drill-go")
+	b.wait("a sentence for the focus", `document.querySelector("#drill-form .told").textContent.includes("onerror")`)
 	if js[bool](b, `Boolean(window.hurted) || document.querySelector("main img, main script") !== null`) {
 		t.Error("a name has become part of the page")
 	}

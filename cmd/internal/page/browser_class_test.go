@@ -8,6 +8,8 @@ import (
 	"time"
 
 	cdpbrowser "github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/cdproto/dom"
+	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp/kb"
 )
 
@@ -246,4 +248,62 @@ func TestBrowserDrillsAway(t *testing.T) {
 	if n := js[int](b, `document.querySelectorAll("#drill-calls li").length`); n != 0 || !js[bool](b, `document.querySelector("#drill-call").disabled`) {
 		t.Errorf("%d calls of an old drill stand still", n)
 	}
+}
+
+// Files of the machine are opened – a room, a class, a routine – and given back as they
+// were; what is no such file is told in a sentence.
+func TestBrowserFiles(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/#room")
+	b.allow = []string{"status of 4"}
+	folder := t.TempDir()
+	write := func(name, words string) string {
+		path := filepath.Join(folder, name)
+		if err := os.WriteFile(path, []byte(words), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	// give presses the button and chooses a file in what the browser asks then.
+	give := func(sheet, path string) {
+		t.Helper()
+		b.wait(sheet, `document.querySelector("`+sheet+` .keeper .from")`)
+		js[bool](b, `(window.click0 ??= HTMLInputElement.prototype.click, HTMLInputElement.prototype.click = function () { if (this.type === "file") { this.id = "given"; document.body.append(this); this.hidden = true; } else window.click0.call(this); }, document.querySelectorAll("#given").forEach((e) => e.remove()), true)`)
+		b.click(sheet + " .keeper .from")
+		b.wait("a file is asked for", `document.querySelector("#given")`)
+		id := call(b, runtime.Evaluate, runtime.EvaluateParams{Expression: `document.querySelector("#given")`})
+		call(b, dom.SetFileInputFiles, dom.SetFileInputFilesParams{Files: []string{path}, ObjectID: id.Result.ObjectID})
+	}
+	told := func(sheet, words string) {
+		t.Helper()
+		b.wait(words, `document.querySelector("`+sheet+` .keeper .told").textContent.includes(`+quoted(words)+`)`)
+	}
+	give("#room", write("boathouse.yaml", "name: The boathouse\noutline: [[0, 0], [16, 0], [16, 10], [0, 10]]\n"))
+	told("#room", "“boathouse” is open. It is not saved here yet.")
+	b.wait("it is the room", `document.querySelector("#now").textContent.includes("The boathouse") && document.querySelector("#rooms-name").value === "boathouse"`)
+	give("#room", write("no-room.yaml", "name: Nothing\n"))
+	told("#room", "This room cannot be opened.")
+	give("#room", write("picture.yaml", "\xff\xfe\x00"))
+	told("#room", "is not a file of text")
+
+	js[bool](b, `(location.hash = "#class", true)`)
+	give("#class", write("quay.yaml", "name: Quay class\nweeks:\n  - [Natural Turn, Right Foot Closed Change]\n  - [Reverse Turn, Left Foot Closed Change]\n"))
+	told("#class", "“quay” is open")
+	b.wait("it is the class", `document.querySelector("#class-name").value === "Quay class" && document.querySelectorAll("#class .weeks li").length === 2`)
+	call(b, cdpbrowser.SetDownloadBehavior, cdpbrowser.SetDownloadBehaviorParams{Behavior: "allow", BrowserContextID: b.profile(), DownloadPath: folder, EventsEnabled: new(true)})
+	b.put("#classes-name", "taken")
+	b.click("#class .keeper .to")
+	told("#class", "taken.yaml is ready")
+	for end := time.Now().Add(20 * time.Second); ; time.Sleep(50 * time.Millisecond) {
+		data, err := os.ReadFile(filepath.Join(folder, "taken.yaml"))
+		if err == nil && strings.Contains(string(data), "Reverse Turn") {
+			break
+		}
+		if time.Now().After(end) {
+			t.Fatalf("no file: %v", err)
+		}
+	}
+	js[bool](b, `(location.hash = "#lap", true)`)
+	b.unfold("#write-fold")
+	give("#write", write("evening.yaml", "name: Evening\nroom: studio\nfigures: [Natural Turn, Right Foot Closed Change]\n"))
+	b.wait("it is danced", `document.querySelectorAll("#bars .bar-row").length === 2`)
 }

@@ -1,10 +1,11 @@
 // Saved files of one kind: a list to open from, and a name to save under.
 import { el } from "./elements.js";
 import { saved } from "./wire.js";
+import { download, fileName, upload } from "./download.js";
 import { nameFault, tidy } from "./names.js";
 
 // keeper makes the form. text gives what is to be saved, and may take its time; load takes
-// what was opened; onchange hears {saved, text} and {gone}. The form has follow, which
+// what was opened, and whether it is a file of the machine that is not saved here; onchange hears {saved, text} and {gone}. The form has follow, which
 // shows what was opened elsewhere.
 export function keeper(kind, { what, text, name, load, onchange }) {
   const list = el("select", { id: kind + "-saved", onchange: () => clear() });
@@ -72,6 +73,21 @@ export function keeper(kind, { what, text, name, load, onchange }) {
     if (onchange) onchange({ saved: to, text: words });
   });
 
+  // from opens a file of the machine, which is not saved here yet.
+  const from = () => upload((called, words) => doing(async () => {
+    await load(called, words, true);
+    list.value = "";
+    as.value = tidy(called);
+    out.textContent = `“${called}” is open. It is not saved here yet.`;
+  }), (words) => { clear(); out.textContent = words; });
+
+  // to gives the file to the machine.
+  const to = () => doing(async () => {
+    const called = fileName(as.value.trim() || (name ? name() : "") || what);
+    download(new Blob([await text()], { type: "application/yaml" }), called + ".yaml");
+    out.textContent = `${called}.yaml is ready.`;
+  });
+
   // another has the name changed under which ours is saved.
   function another() {
     clear();
@@ -122,7 +138,8 @@ export function keeper(kind, { what, text, name, load, onchange }) {
   fill();
   const form = el("fieldset", { class: "keeper" }, el("legend", { text: `Saved ${kind}` }),
     el("div", { class: "row" }, el("label", { for: kind + "-saved", class: "unseen" }, `A saved ${what}`), list, opener, deleter),
-    el("div", { class: "row" }, el("label", { for: kind + "-name" }, "Save as"), as, el("button", { type: "button", onclick: save }, "Save")), out, question);
+    el("div", { class: "row" }, el("label", { for: kind + "-name" }, "Save as"), as, el("button", { type: "button", onclick: save }, "Save")),
+    el("div", { class: "row" }, el("button", { type: "button", class: "from", onclick: from }, "From a file …"), el("button", { type: "button", class: "to", onclick: to }, "To a file")), out, question);
   form.follow = (opened) => { as.value = opened; fill(opened); };
   return form;
 }

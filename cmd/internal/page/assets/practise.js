@@ -7,7 +7,7 @@ import { danced } from "./files.js";
 import { roomChoices } from "./rooms.js";
 import { Hall } from "./hall.js";
 import { Calling } from "./calling.js";
-import { download } from "./take.js";
+import { download } from "./download.js";
 import { aligned, count, number, shortForms } from "./words.js";
 
 export function open(root) {

@@ -139,9 +139,9 @@ export function open(root) {
     }
     changed("room");
   }
-  const store = keeper("rooms", { what: "room", text, name: () => plan.name, onchange: kept, load: async (n) => {
+  const store = keeper("rooms", { what: "room", text, name: () => plan.name, onchange: kept, load: async (n, words, foreign) => {
     try {
-      await roomChoices.choose("s:" + n);
+      await (foreign ? roomChoices.take(words) : roomChoices.choose("s:" + n));
     } catch (e) { throw new Error("This room cannot be opened. " + plainly(e.raw || e.message, null).join(" ")); }
   } });
 

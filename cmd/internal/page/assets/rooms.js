@@ -49,6 +49,12 @@ export const roomChoices = {
     try { kept = (await saved.list()).rooms.map((r) => r.name || r); } catch { /* as before */ }
     return kept;
   },
+  // take takes a room's file that is not saved here.
+  async take(text) {
+    const data = await readRoom(text);
+    Object.assign(state.room, { name: "", file: text, data, saved: "" });
+    changed("room");
+  },
   // choose takes a choice of the select.
   async choose(value) {
     if (value === "own") return;

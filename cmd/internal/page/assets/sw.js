@@ -5,7 +5,7 @@ const store = "lapwright-page";
 
 const files = ["/", "/assets/style.css", "/assets/screens.css", "/assets/theme.js", "/assets/icon.svg", "/assets/manifest.webmanifest",
   ...["main", "elements", "wire", "plain", "store", "words", "files", "couple", "floor", "shoes", "timeline", "clicks", "camera", "hall", "controls", "lap", "rooms", "book",
-    "facts", "check", "bars", "change", "vary", "waysout", "faults", "write", "keeper", "names", "link", "take", "room", "outline", "labels", "freeplace", "numbers", "planwords", "amiss", "class", "teach", "taught", "practise", "calling"].map((n) => `/assets/${n}.js`)];
+    "facts", "check", "bars", "change", "vary", "waysout", "faults", "write", "keeper", "names", "link", "download", "take", "room", "outline", "labels", "freeplace", "numbers", "planwords", "amiss", "class", "teach", "taught", "practise", "calling"].map((n) => `/assets/${n}.js`)];
 
 self.addEventListener("install", (e) => {
   e.waitUntil(caches.open(store).then((c) => c.addAll(files)).then(() => self.skipWaiting()));

@@ -4,6 +4,7 @@ import { make } from "./wire.js";
 import { hear, state } from "./store.js";
 import { sheetFiles } from "./couple.js";
 import { linkOf } from "./link.js";
+import { download, fileName } from "./download.js";
 
 const kinds = [
   ["pdf", "PDF sheet", "pdf"], ["svg", "Drawing (SVG)", "svg"], ["midi", "Practice track (MIDI)", "mid"],
@@ -54,15 +55,3 @@ export function takeAway(root) {
     el("p", { class: "actions" }, el("button", { type: "button", id: "make-link", onclick: link }, "A link that holds the routine"), el("button", { type: "button", onclick: () => print() }, "Print this sheet")),
     place, out);
 }
-
-// download gives a file to the browser to keep.
-export function download(blob, name) {
-  const address = URL.createObjectURL(blob);
-  const a = el("a", { href: address, download: name });
-  document.body.append(a);
-  a.click();
-  a.remove();
-  setTimeout(() => URL.revokeObjectURL(address), 10_000);
-}
-
-const fileName = (words) => words.normalize("NFC").replace(/[^\p{L}\p{Nd} \-_']/gu, " ").replace(/\s+/g, " ").trim().slice(0, 60) || "routine";
