@@ -82,7 +82,7 @@ func TestBrowserTeachNone(t *testing.T) {
 	b.wait("the class's sheet", `document.querySelector("#teach-go")`)
 	b.click("#teach-go")
 	b.wait("no", `/nobody gets round this room/.test(document.querySelector("#teach [role=status]").textContent)`)
-	if words := b.text("#teach .taught"); !strings.Contains(words, "runs out of room along wall 2") || !strings.Contains(words, "with Left Box added") { // as lapwright teach says
+	if words := b.text("#teach .taught"); !strings.Contains(words, "runs out of room along wall 2") || !strings.Contains(words, "With Left Box added") { // as lapwright teach says
 		t.Errorf("why: %q", words)
 	}
 }
@@ -306,4 +306,112 @@ func TestBrowserFiles(t *testing.T) {
 	b.unfold("#write-fold")
 	give("#write", write("evening.yaml", "name: Evening\nroom: studio\nfigures: [Natural Turn, Right Foot Closed Change]\n"))
 	b.wait("it is danced", `document.querySelectorAll("#bars .bar-row").length === 2`)
+}
+
+// Words of a drill that is not asked for any more do not stay: not where the browser holds
+// a form back, nor in another room, nor for another couple.
+func TestBrowserDrillOld(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/#practise")
+	b.wait("the sheet", `document.querySelector('#drill-room option[value="b:studio"]')`)
+	calls := `document.querySelectorAll("#drill-calls li").length`
+	drawn := func() {
+		t.Helper()
+		b.click("#drill-go")
+		b.wait("a drill", calls)
+	}
+	gone := func(why string) {
+		t.Helper()
+		b.wait(why, `!`+calls+` && !document.querySelector("#drill-form .told").textContent && document.querySelector("#drill-call").disabled`)
+	}
+	drawn()
+	b.put("#drill-bars", "161")
+	b.click("#drill-go")
+	gone("161 bars are held back")
+	b.put("#drill-unit", "minutes")
+	b.put("#drill-bars", "0.5")
+	b.click("#drill-go")
+	b.wait("half a minute", `/^15 bars/.test(document.querySelector("#drill-form .told").textContent) || /^14 bars/.test(document.querySelector("#drill-form .told").textContent)`)
+	b.put("#drill-room", "b:studio")
+	gone("another room")
+	b.put("#drill-unit", "bars")
+	b.put("#drill-cards", "2")
+	b.click("#drill-take")
+	b.wait("cards", `/^2 cards ready/.test(document.querySelector("#practise fieldset .told").textContent)`)
+	drawn()
+	if words := b.text("#practise fieldset .told"); words != "" {
+		t.Errorf("cards of before: %q", words)
+	}
+	b.put("#drill-cards", "25")
+	b.click("#drill-take")
+	b.wait("25 cards are held back", `document.activeElement.id === "drill-cards"`)
+	if !js[bool](b, calls+` > 2`) || b.text("#practise fieldset .told") != "" {
+		t.Error("the drill is gone for the number of its cards, or old words stand")
+	}
+	b.click("#drill-anywhere")
+	gone("no room")
+	if !js[bool](b, `document.querySelector("#drill-room").disabled && !document.querySelector("#practise .view").checkVisibility()`) {
+		t.Error("a room is asked for where there is none")
+	}
+	drawn()
+	js[bool](b, `(location.hash = "#class", true)`)
+	b.click(`#class input[value="silver"]`)
+	js[bool](b, `(location.hash = "#practise", true)`)
+	gone("another couple")
+}
+
+// The calls are read at every width: nothing is cut or overlaps, what is pressed is large
+// enough (WCAG 2.2, 2.5.8: 24 pixels), and Escape gives the focus back. Next drills come by
+// N, by an arrow and by a tap; where there is none it is said.
+func TestBrowserCalls(t *testing.T) {
+	for _, size := range [][2]int64{{360, 740}, {740, 360}, {2560, 1440}} {
+		b, _ := window(t, size[0], size[1], "/#practise")
+		if size[0] != 360 {
+			b.dark()
+		}
+		b.wait("the sheet", `document.querySelector('#drill-room option[value="b:studio"]')`)
+		b.put("#drill-bars", "4")
+		b.click("#drill-next")
+		b.wait("a drill", `document.querySelectorAll("#drill-calls li").length > 1`)
+		b.click("#drill-call")
+		b.wait("the calls", `document.querySelector(".calling").open`)
+		said := func(words string) {
+			t.Helper()
+			b.wait(words, `document.querySelector(".calling [role=status]").textContent === `+quoted(words)+` && document.querySelector("#call-next").ariaDisabled !== "true"`)
+		}
+		b.keys("n")
+		said("Drill 3, 4 bars.")
+		b.keys(kb.ArrowRight)
+		said("Drill 4, 4 bars.")
+		b.click(".call-now")
+		said("Drill 5, 4 bars.")
+		js[bool](b, `(document.querySelector(".call-then").textContent = "next: Progressive Twinkles to Promenade and Counter Promenade (first half)", true)`)
+		if bad := js[[]string](b, `[...document.querySelectorAll(".calling button, .calling input")].map((e) => [e, (e.closest("label") || e).getBoundingClientRect()]).filter(([, r]) => r.width < 24 || r.height < 24 || r.left < 0 || r.right > innerWidth).map(([e]) => e.outerHTML.slice(0, 80))`); len(bad) > 0 {
+			t.Errorf("%v: %v", size, bad)
+		}
+		if bad := js[[]string](b, `(() => {
+			const all = [...document.querySelector(".call-page").children].filter((e) => !e.matches(".unseen") && e.getBoundingClientRect().height);
+			return all.flatMap((e, i) => (i && e.getBoundingClientRect().top < all[i - 1].getBoundingClientRect().bottom - 0.5) || e.scrollWidth > e.clientWidth + 1 ? [e.className] : []);
+		})()`); len(bad) > 0 {
+			t.Errorf("%v: these overlap or are cut: %v", size, bad)
+		}
+		if wide := js[float64](b, `document.querySelector(".call-page").scrollWidth - innerWidth`); wide > 0 {
+			t.Errorf("%v: %.0f pixels beside the window", size, wide)
+		}
+		if !js[bool](b, `getComputedStyle(document.documentElement).overflowY === "hidden"`) {
+			t.Errorf("%v: the page behind has its scrollbar", size)
+		}
+		js[bool](b, `(document.querySelector("#drill-focus").value = "Wisk", true)`)
+		b.keys("n")
+		b.wait("no next drill", `/^There is no next drill. .*Wisk/.test(document.querySelector(".calling [role=alert]").textContent)`)
+		b.keys(kb.Escape)
+		b.wait("the focus is where a drill is drawn", `!document.querySelector(".calling").open && document.activeElement.id === "drill-go"`)
+		b.put("#drill-focus", "")
+		b.click("#drill-go")
+		b.wait("a drill", `document.querySelectorAll("#drill-calls li").length > 1`)
+		b.click("#drill-call")
+		b.click(".call-foot .main")
+		b.wait("it fills the screen", `document.fullscreenElement === document.querySelector(".call-page")`)
+		js[bool](b, `(document.exitFullscreen(), true)`) // as the browser does by Escape
+		b.wait("it is closed, and the focus is back", `!document.querySelector(".calling").open && document.activeElement.id === "drill-call" && getComputedStyle(document.documentElement).overflowY !== "hidden"`)
+	}
 }

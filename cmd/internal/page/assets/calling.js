@@ -24,12 +24,14 @@ export class Calling {
     this.told = el("p", { class: "unseen", role: "status", "aria-live": "polite" });
     this.wrong = el("p", { class: "error", role: "alert" });
     this.heard = el("p", { class: "unseen", "aria-live": "off" });
-    this.dialog = el("dialog", { class: "calling", "aria-label": "Calls for the hall" },
+    // A dialog may not fill the screen itself, what is in it may.
+    this.page = el("div", { class: "call-page" },
       el("div", { class: "call-top" }, this.place, el("button", { type: "button", onclick: () => this.dialog.close() }, "Close")),
       el("div", { class: "call-words", onclick: () => this.another() }, this.now, this.then), this.wrong, this.dots,
       el("div", { class: "call-foot" }, this.runButton, this.nextButton = el("button", { type: "button", id: "call-next", onclick: () => this.another() }, "Next drill (N)"),
         el("label", { class: "tick" }, this.tempo, this.tempoWords), el("label", { class: "tick" }, clicks, "Clicks"), el("label", { class: "tick" }, voice, this.voiceWords)),
       el("p", { class: "call-caution", text: caution }), this.heard, this.told);
+    this.dialog = el("dialog", { class: "calling", "aria-label": "Calls for the hall" }, this.page);
     this.dialog.addEventListener("close", () => { document.documentElement.classList.remove("called"); this.halt(); closed(); });
     // The key that leaves the full screen closes the calls too.
     this.dialog.addEventListener("fullscreenchange", () => { if (!document.fullscreenElement && this.dialog.open) this.dialog.close(); });
@@ -86,7 +88,7 @@ export class Calling {
     if (from >= end - 1e-6) { from = -2 * this.beat.beatsInBar; this.called = -1; }
     this.beat.go(from, end);
     this.runButton.textContent = "Pause";
-    if (this.dialog.requestFullscreen && !document.fullscreenElement) this.dialog.requestFullscreen().catch(() => { /* the window is enough */ });
+    if (this.page.requestFullscreen && !document.fullscreenElement) this.page.requestFullscreen().catch(() => { /* the window is enough */ });
     this.tick();
   }
 
