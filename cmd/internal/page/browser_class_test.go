@@ -1,8 +1,10 @@
 package page_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -10,6 +12,7 @@ import (
 	cdpbrowser "github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/dom"
 	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
 
@@ -52,6 +55,9 @@ func TestBrowserTeachNext(t *testing.T) {
 	// What the browser holds back leaves nothing that looks new.
 	b.click("#teach-go")
 	b.wait("what comes then", `document.querySelectorAll("#teach .choices li").length > 3`)
+	if words := b.text("#teach"); !strings.Contains(words, "more than 10000 laps of up to") || regexp.MustCompile(`[0-9]{6}`).MatchString(words) {
+		t.Errorf("laps that nobody counts: %q", words)
+	}
 	b.put("#teach-what", "weeks")
 	if words := b.text("#teach .taught") + b.text("#teach [role=status]"); words != "" {
 		t.Errorf("old words where a course is looked for: %q", words)
@@ -186,6 +192,13 @@ func TestBrowserWeeks(t *testing.T) {
 	b.keys(kb.ArrowUp)
 	b.wait("and back", `document.querySelector("#class .weeks li:nth-child(1)").classList.contains("active")`)
 	b.wait("all figures", `document.querySelectorAll("#book li").length > 60`)
+	// What is taught in a later week only is not known yet.
+	b.click("#class .weeks li:nth-child(2) input[type=radio]")
+	b.click(`#book li[data-name="Wing"] input`)
+	b.wait("week 2 has it", `document.querySelector("#now").textContent.endsWith("class, week 2")`)
+	b.click("#class .weeks li:nth-child(1) input[type=radio]")
+	b.wait("week 1 has not", `document.querySelector("#now").textContent.endsWith("nothing taught yet: bronze")`)
+	b.wait("the book says so", `document.querySelector('#book li[data-name="Wing"] .taught-in').textContent === "not before week 2"`)
 	b.click(`#book li[data-name="Whisk"] input`)
 	if words := b.text(`#book li[data-name="Whisk"] .taught-in`); words != "✓ week 1, this one" {
 		t.Errorf("beside a figure that was ticked: %q", words)
@@ -413,5 +426,49 @@ func TestBrowserCalls(t *testing.T) {
 		b.wait("it fills the screen", `document.fullscreenElement === document.querySelector(".call-page")`)
 		js[bool](b, `(document.exitFullscreen(), true)`) // as the browser does by Escape
 		b.wait("it is closed, and the focus is back", `!document.querySelector(".calling").open && document.activeElement.id === "drill-call" && getComputedStyle(document.documentElement).overflowY !== "hidden"`)
+	}
+}
+
+// What to teach next, a course and calls without a next drill are looked over by axe-core.
+func TestBrowserClassAccessible(t *testing.T) {
+	path := os.Getenv("LAPWRIGHT_AXE")
+	if path == "" {
+		leftOut(t, "LAPWRIGHT_AXE names no axe.min.js, so axe-core does not look the sheet of the class over")
+	}
+	axe, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, dark := range []bool{false, true} {
+		b, _ := window(t, 360, 740, "/#class")
+		if dark {
+			b.dark()
+		}
+		b.must("axe", chromedp.Do(b.ctx, chromedp.Evaluate[chromedp.Void](string(axe))))
+		b.wait("the class's sheet", `document.querySelector('#class input[value="weeks"]')`)
+		b.click(`#class input[value="weeks"]`)
+		b.wait("all figures", `document.querySelectorAll("#book li").length > 60`)
+		for _, figure := range []string{"Natural Turn", "Right Foot Closed Change", "Hesitation"} {
+			b.click(`#book li[data-name="` + figure + `"] input`)
+		}
+		b.click("#teach-go")
+		b.wait("what comes next", `document.querySelectorAll("#teach .choices li").length > 3`)
+		b.audit(fmt.Sprintf("the next figure, dark %v", dark))
+		b.put("#teach-what", "weeks")
+		b.put("#teach-weeks", "2")
+		b.click("#teach-go")
+		b.wait("a course", `document.querySelectorAll("#teach .weeks li").length === 2`)
+		b.audit(fmt.Sprintf("a course, dark %v", dark))
+		js[bool](b, `(location.hash = "#practise", true)`)
+		b.wait("the sheet", `document.querySelector("#drill-go")`)
+		b.click("#drill-anywhere")
+		b.click("#drill-go")
+		b.wait("a drill", `document.querySelectorAll("#drill-calls li").length`)
+		b.audit(fmt.Sprintf("a drill without a room, dark %v", dark))
+		b.click("#drill-call")
+		b.put("#drill-focus", "Wisk")
+		b.click("#call-next")
+		b.wait("no next drill", `document.querySelector(".calling [role=alert]").textContent`)
+		b.audit(fmt.Sprintf("calls, dark %v", dark))
 	}
 }

@@ -11,7 +11,7 @@ export function figureFlags(files) {
       if (c.known.length) flags.known = [...c.known];
       break;
     case "weeks":
-      if (c.weeks.some((w) => w.figures.length)) {
+      if (taught(c)) {
         files["class.yaml"] = classFile({ ...c, room: "" });
         flags.class = "class.yaml";
         flags.week = String(taughtWeek());
@@ -23,11 +23,13 @@ export function figureFlags(files) {
   return flags;
 }
 
+// taught tells whether something has been taught up to the week that it is.
+const taught = (c) => c.weeks.slice(0, c.week).some((w) => w.figures.length);
+
 // taughtWeek is the week among those in which something is taught.
 function taughtWeek() {
   const c = state.couple;
-  const upTo = c.weeks.slice(0, c.week).filter((w) => w.figures.length).length;
-  return Math.max(1, upTo);
+  return c.weeks.slice(0, c.week).filter((w) => w.figures.length).length;
 }
 
 // knownFigures are the names that are ticked, in ticked lists and in weeks.
@@ -43,7 +45,7 @@ export function coupleWords() {
   const c = state.couple;
   switch (c.how) {
     case "ticked": return c.known.length ? (c.known.length === 1 ? "one figure that is ticked" : `${c.known.length} figures that are ticked`) : "nothing ticked yet: bronze";
-    case "weeks": return c.weeks.some((w) => w.figures.length) ? `${c.name || "class"}, week ${c.week}` : "nothing taught yet: bronze";
+    case "weeks": return taught(c) ? `${c.name || "class"}, week ${c.week}` : "nothing taught yet: bronze";
   }
   const style = c.style === "international" ? "" : ", " + c.style + " style";
   return (c.levels.join(" and ") || "bronze") + style;

@@ -5,7 +5,8 @@ import { state } from "./store.js";
 import { count, number } from "./words.js";
 import { plain } from "./plain.js";
 
-const first = 10; // lines of a list that are seen at once
+const first = 10;   // lines of a list that are seen at once
+const many = 10000; // laps that are not told one by one any more
 
 const button = (label, name, act) => el("button", { type: "button", "aria-label": `${label}: ${name}`, onclick: act }, label);
 
@@ -31,7 +32,7 @@ function folded(lines) {
 function reach(can, most) {
   const stuck = can.dead_ends.length ? `gets stuck in ${count(can.dead_ends.length, "stance")}` : "gets stuck nowhere";
   if (!can.gets_round) return `✕ does not get round; ${stuck}`;
-  const laps = can.laps_too_many ? `more laps of up to ${most} bars than can be counted` : can.laps ? `${count(can.laps, "lap")} of up to ${most} bars` : "";
+  const laps = can.laps_too_many || can.laps > many ? `more than ${many} laps of up to ${most} bars` : can.laps ? `${count(can.laps, "lap")} of up to ${most} bars` : "";
   return ["✓ gets round", can.shortest_lap_bars ? `shortest lap ${count(can.shortest_lap_bars, "bar")}` : "", laps, stuck].filter(Boolean).join("; ");
 }
 

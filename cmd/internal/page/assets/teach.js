@@ -122,7 +122,7 @@ export function teaching(root, { take, takeWeeks }) {
 
   tell();
   root.append(el("h2", { text: "What to teach next" }), words,
-    el("form", { autocomplete: "off", onsubmit: look, }, el("div", { class: "two" }, label("Look for", what), label("Levels", level), weeksLabel, perWeekLabel, mostLabel),
+    el("form", { autocomplete: "off", onsubmit: look, }, label("Look for", what), el("div", { class: "two" }, label("Levels", level), weeksLabel, perWeekLabel, mostLabel),
       el("p", { class: "actions" }, go, stop)), bar, status, wrong, out);
   root.querySelector("form").addEventListener("invalid", clear, true);
 }
