@@ -145,12 +145,22 @@ func Vary(ctx context.Context, p *VaryProblem, tell func(found int)) (*Varied, e
 	if n := len(out.Variations); n < p.Count {
 		out.Why = fmt.Sprintf("%s found of %d that were asked for", count(n, "variation"), p.Count)
 		if out.All {
-			out.Why += ": there are no more ways that rejoin the routine in the same stance, within the tolerance, in as many bars"
+			out.Why += ": there are no more ways that rejoin the routine in the same stance, within the tolerance, in " + p.span()
 		} else {
 			out.Why += "; not every way was looked at: more bars that may change, or a greater tolerance, can help"
 		}
 	}
 	return out, nil
+}
+
+// span says how many bars the stretches may take.
+func (p *VaryProblem) span() string {
+	for _, s := range p.Stretches {
+		if s.MinBars != s.MaxBars {
+			return "so many bars"
+		}
+	}
+	return "as many bars"
 }
 
 // tries is how many combinations are tried for each variation that is asked for.

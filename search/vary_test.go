@@ -50,11 +50,12 @@ func judgeVariations(t faulty, p *VaryProblem, out *Varied) {
 			continue
 		}
 		last := rep.Rows[len(rep.Rows)-1]
-		most := 0.0
+		most, least, longest := 0.0, was.Bars, was.Bars
 		for _, s := range p.Stretches {
-			most = max(most, s.Tolerance)
+			own := stretch(&p.Routine, s.First, s.End, 0).MinBars
+			most, least, longest = max(most, s.Tolerance), least+s.MinBars-own, longest+s.MaxBars-own
 		}
-		if off := last.To.Sub(end.To).Len(); rep.Bars != was.Bars || last.Exit != end.Exit || last.Wall != end.Wall || off > most+1e-9 || math.Abs(off-v.Off) > 1e-9 {
+		if off := last.To.Sub(end.To).Len(); rep.Bars < least || rep.Bars > longest || last.Exit != end.Exit || last.Wall != end.Wall || off > most+1e-9 || math.Abs(off-v.Off) > 1e-9 {
 			t.Errorf("%q: %d bars of %d, %s for %s, %g m off (%g are told)", names(v.Routine.Steps), rep.Bars, was.Bars, last.Exit, end.Exit, off, v.Off)
 		}
 		if key := strings.Join(names(v.Routine.Steps), ", "); seen[key] {
@@ -169,6 +170,31 @@ func TestVaryBeginWith(t *testing.T) {
 		if total == 0 && corner != routine.Take {
 			t.Errorf("%v: nothing can come first", corner)
 		}
+	}
+}
+
+// TestVaryLonger: a piece that may be longer or shorter is, and there are more ways of it.
+func TestVaryLonger(t *testing.T) {
+	p := varied(t, problem(named(t, "studio"), atLevel(figures.Bronze)))
+	s := stretch(&p.Routine, 2, 7, 0.3)
+	p.Stretches, p.Count = []Stretch{s}, 40
+	same, err := Vary(context.Background(), p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.MinBars, s.MaxBars = s.MinBars-2, s.MaxBars+2
+	p.Stretches = []Stretch{s}
+	out, err := Vary(context.Background(), p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	judgeVariations(t, p, out)
+	lengths := map[int]bool{}
+	for _, v := range out.Variations {
+		lengths[v.Bars] = true
+	}
+	if len(lengths) < 3 || len(out.Variations) < len(same.Variations) {
+		t.Errorf("%d ways of %v bars; %d of as many bars", len(out.Variations), lengths, len(same.Variations))
 	}
 }
 

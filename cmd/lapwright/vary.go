@@ -25,6 +25,7 @@ type varyCommand struct {
 	BeginWith      string   `group:"Variation:" placeholder:"FIGURE" help:"The first bars that are danced otherwise begin with this figure, along a given wall if you like: \"Whisk\", \"Natural Turn wall 3\"."`
 	Whole          bool     `group:"Variation:" help:"Dance everything otherwise that is not kept; the start, the end and the music stay."`
 	Tolerance      string   `group:"Variation:" placeholder:"METRES" help:"How far from where it was a piece may end that is danced otherwise (0.3)."`
+	BarsOff        string   `group:"Variation:" placeholder:"N" help:"How many bars more or fewer a piece may take than before (0: what follows keeps its music)."`
 	Count          string   `group:"Variation:" placeholder:"N" help:"How many variations (3)."`
 	Sort           string   `group:"Variation:" placeholder:"ORDER" help:"What comes first: novelty (the most figures changed), difficulty (the easiest) or travel (the farthest along the line of dance)."`
 	Seed           string   `group:"Variation:" placeholder:"N" help:"Decides among variations that are as good (0)."`
@@ -41,6 +42,7 @@ type varyQuestion struct {
 	repertory *repertory
 	problem   search.VaryProblem
 	locked    []bool // by figure
+	off       int    // how many bars more or fewer a stretch may take
 }
 
 // usualTolerance is how far a piece may end from where it was, in metres.
@@ -131,7 +133,7 @@ func (c *varyCommand) Run(s *session) error {
 	}
 	a := answer.Varied{File: c.File, Room: q.checked.room.name, Class: q.repertory.class.answer(), Why: result.Why, Was: q.checked.answer.Routine,
 		Difficulty: answer.Number(result.Was.Difficulty.Total()), Travel: answer.Number(result.Was.Travel),
-		Sort: string(q.problem.Sort), Tolerance: answer.Number(q.problem.Stretches[0].Tolerance), Kept: []answer.Span{}, Changes: []answer.Span{}, Variations: []answer.OtherWay{}}
+		Sort: string(q.problem.Sort), Tolerance: answer.Number(q.problem.Stretches[0].Tolerance), BarsOff: q.off, Kept: []answer.Span{}, Changes: []answer.Span{}, Variations: []answer.OtherWay{}}
 	a.Kept, a.Changes = q.bars(true), q.bars(false)
 	var all []wholefile.File
 	for i := range result.Variations {

@@ -16,6 +16,9 @@ import (
 // What of a routine may be danced otherwise: bars that are replaced, bars and figures
 // that are kept, and the figure that comes first.
 
+// mostBarsOff is the greatest number of bars by which a piece may become longer or shorter.
+const mostBarsOff = 8
+
 // stretches finds what may change.
 func (c *varyCommand) stretches(q *varyQuestion) error {
 	rows := q.checked.report.Rows
@@ -23,6 +26,12 @@ func (c *varyCommand) stretches(q *varyQuestion) error {
 	if c.Tolerance != "" {
 		var err error
 		if tolerance, err = number("tolerance", c.Tolerance, "metres", 0, 5); err != nil {
+			return err
+		}
+	}
+	if c.BarsOff != "" {
+		var err error
+		if q.off, err = whole("bars-off", c.BarsOff, "bars", 0, mostBarsOff); err != nil {
 			return err
 		}
 	}
@@ -64,7 +73,7 @@ func (c *varyCommand) stretches(q *varyQuestion) error {
 			}
 			s.MinBars += rows[i].Variant.Bars()
 		}
-		s.End, s.MaxBars = i, s.MinBars
+		s.End, s.MinBars, s.MaxBars = i, max(1, s.MinBars-q.off), min(search.MostVaried, s.MinBars+q.off)
 		i--
 		q.problem.Stretches = append(q.problem.Stretches, s)
 	}

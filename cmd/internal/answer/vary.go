@@ -10,6 +10,7 @@ type Varied struct {
 	Kept       []Span     `json:"kept"`
 	Changes    []Span     `json:"may_change"`
 	Tolerance  Number     `json:"tolerance"`
+	BarsOff    int        `json:"bars_off"` // how many bars more or fewer a piece may take
 	Sort       string     `json:"sort"` // novelty, difficulty or travel
 	Why        string     `json:"why"`  // why there are fewer than were asked for; may be empty
 	Was        Routine    `json:"was"`

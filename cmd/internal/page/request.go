@@ -78,7 +78,7 @@ var (
 var commands = map[string]command{
 	"lap":      {[]string{"lap"}, flagSet(repertory, limits, floor, wordFlags("tempo start weight time seed count within")), words, 0, 0, "yaml"},
 	"check":    {[]string{"check"}, flagSet(repertory, limits, floor, wordFlags("tempo repairs repair"), map[string]value{"lap": toggle, "difficulty": toggle}), file, 1, 1, "yaml"},
-	"vary":     {[]string{"vary"}, flagSet(repertory, floor, wordFlags("replace keep keep-figure begin-with tolerance count sort seed tempo"), map[string]value{"whole": toggle}), file, 1, 1, "yaml"},
+	"vary":     {[]string{"vary"}, flagSet(repertory, floor, wordFlags("replace keep keep-figure begin-with tolerance bars-off count sort seed tempo"), map[string]value{"whole": toggle}), file, 1, 1, "yaml"},
 	"next":     {[]string{"next"}, flagSet(repertory, floor, stand, wordFlags("hardest bars")), words, 0, 0, ""},
 	"ways-out": {[]string{"ways-out"}, flagSet(repertory, floor, stand, wordFlags("hardest near bars wait count")), words, 0, 0, ""},
 	"drill":    {[]string{"drill"}, flagSet(repertory, floor, stand, wordFlags("bars minutes tempo seed focus weight cards difficulty cover hardest paper")), words, 0, 0, "yaml"},

@@ -107,18 +107,20 @@ async function around(sheet, f, choice) {
   const figures = sheet.routine.figures, at = figures.indexOf(f), walls = sheet.room.walls.length;
   const wall = choice.takes_next_wall ? ((at > 0 ? figures[at - 1].from.wall : sheet.routine.start.wall) % walls) + 1 : at > 0 ? figures[at - 1].from.wall : sheet.routine.start.wall;
   let last = 0;
-  for (const bars of [4, 8, 16, 64]) {
+  // At first the music stays as it is; then the piece may be two bars longer or shorter.
+  for (const [bars, off] of [[4, 0], [8, 0], [16, 0], [64, 0], [8, 2], [16, 2], [62, 2]]) {
     const within = figures.slice(at).filter((x) => x.bar + x.bars - f.bar <= bars);
-    if (!within.length || within.length === last) continue;
+    if (!within.length || within.length === last && !off) continue;
     last = within.length;
     const end = within[last - 1], files = sheetFiles(sheet);
-    const flags = { ...figureFlags(files), replace: [`${f.bar}-${end.bar + end.bars - 1}`], "begin-with": `${choice.name} wall ${wall}`, count: "8" };
+    const flags = { ...figureFlags(files), replace: [`${f.bar}-${end.bar + end.bars - 1}`], "begin-with": `${choice.name} wall ${wall}`, count: "8", "bars-off": String(off) };
     const { answer } = await ask("vary", { args: ["routine.yaml"], flags, files });
     if (!answer.variations.length) continue;
     const least = answer.variations.reduce((a, b) => (b.novelty < a.novelty ? b : a));
     const next = { ...sheet, routine: least.routine, faults: [], repair: null, cost: null, notes: [] };
     next.text = sheetText(next);
-    next.told = `Bars ${f.bar} to ${end.bar + end.bars - 1} are danced otherwise, the rest stays. No faults.`;
+    const longer = least.routine.totals.bars - sheet.routine.totals.bars;
+    next.told = `Bars ${f.bar} to ${end.bar + end.bars - 1} are danced otherwise, the rest stays${longer ? `, and it is ${count(Math.abs(longer), "bar")} ${longer > 0 ? "longer" : "shorter"}` : ""}. No faults.`;
     return next;
   }
   return null;

@@ -8,7 +8,7 @@ export const names = {
   cap: "At most so many of a set", order: "Only after", fix: "Figure at a bar", "leader-step": "Leader’s longest step", "follower-step": "Follower’s longest step",
   stride: "Stride", margin: "Kept free at the walls", time: "Look for at most", seed: "Seed", room: "Room", tempo: "Bars a minute",
   level: "Levels", style: "Style", known: "Figures that are ticked", class: "Class", week: "Week",
-  keep: "Keep", replace: "Bars to dance otherwise", "begin-with": "Put it here", count: "How many", tolerance: "Ends as near as", sort: "First comes", whole: "Dance the rest otherwise",
+  keep: "Keep", replace: "Bars to dance otherwise", "begin-with": "Put it here", count: "How many", tolerance: "Ends as near as", "bars-off": "Bars more or fewer", sort: "First comes", whole: "Dance the rest otherwise",
   focus: "More often than others", minutes: "Minutes", cards: "Cards", paper: "Paper",
   weeks: "Weeks", "per-week": "Figures a week", most: "Figures at once", stretch: "Reach or hold back", "both-ways": "Both ways round", all: "All of them",
 };

@@ -14,6 +14,7 @@ export function variations(root, bars, hall) {
   const many = el("input", { type: "number", min: 1, max: 12, value: 3, id: "vary-count" });
   const order = el("select", { id: "vary-sort" }, [["novelty", "the most that is new"], ["difficulty", "the easiest"], ["travel", "the farthest"]].map(([v, t]) => el("option", { value: v, text: t })));
   const off = el("input", { type: "number", min: 0, max: 2, step: 0.1, value: 0.3, id: "vary-off" });
+  const longer = el("input", { type: "number", min: 0, max: 8, step: 1, value: 0, id: "vary-bars-off" });
   const kept = el("p", { class: "quiet" });
   const out = el("div", { class: "flip" });
   const go = el("button", { type: "submit", class: "main" }, "Dance the rest otherwise");
@@ -32,7 +33,7 @@ export function variations(root, bars, hall) {
     if (go.hasAttribute("aria-disabled")) return;
     if (!sheet) { out.replaceChildren(el("p", { text: "There is no routine on the sheet yet." })); return; }
     const keep = bars.keptBars(), files = sheetFiles(sheet);
-    const flags = { ...figureFlags(files), count: many.value, sort: order.value, tolerance: off.value, whole: true };
+    const flags = { ...figureFlags(files), count: many.value, sort: order.value, tolerance: off.value, "bars-off": longer.value, whole: true };
     if (keep.length) flags.keep = keep;
     go.setAttribute("aria-disabled", "true");
     mine = sheet;
@@ -45,7 +46,7 @@ export function variations(root, bars, hall) {
     } finally {
       go.removeAttribute("aria-disabled");
     }
-  } }, kept, el("div", { class: "three" }, el("label", {}, "How many", many), el("label", {}, "First comes", order), el("label", {}, "Ends as near as, m", off)), el("p", { class: "actions" }, go));
+  } }, kept, el("div", { class: "three" }, el("label", {}, "How many", many), el("label", {}, "First comes", order), el("label", {}, "Ends as near as, m", off), el("label", {}, "Bars more or fewer, at most", longer)), el("p", { class: "actions" }, go));
   root.replaceChildren(form, out);
 }
 
