@@ -11,8 +11,8 @@ type Varied struct {
 	Changes    []Span     `json:"may_change"`
 	Tolerance  Number     `json:"tolerance"`
 	BarsOff    int        `json:"bars_off"` // how many bars more or fewer a piece may take
-	Sort       string     `json:"sort"` // novelty, difficulty or travel
-	Why        string     `json:"why"`  // why there are fewer than were asked for; may be empty
+	Sort       string     `json:"sort"`     // novelty, difficulty or travel
+	Why        string     `json:"why"`      // why there are fewer than were asked for; may be empty
 	Was        Routine    `json:"was"`
 	Difficulty Number     `json:"difficulty"` // of the routine as it was, in points a bar
 	Travel     Number     `json:"travel"`     // of the routine as it was, metres along the line of dance
