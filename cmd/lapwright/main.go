@@ -223,10 +223,10 @@ func asked(err error, args []string) error {
 
 // commandLine is the program's call, with quotes where a shell needs them. Of a call by
 // the page's server only what says how something was found is told: the files are those
-// of a moment.
+// of a moment, so that of a call that names one only the page is told.
 func commandLine(args []string) string {
 	onPage := os.Getenv(page.OnlyHere) != ""
-	if onPage && len(args) > 0 && (args[0] == "sheet" || args[0] == "track") {
+	if onPage && slices.ContainsFunc(args, func(a string) bool { return strings.HasSuffix(a, ".yaml") && !page.OwnWord(a) }) {
 		return "lapwright page"
 	}
 	words := []string{"lapwright"}

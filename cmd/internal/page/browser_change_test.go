@@ -88,9 +88,56 @@ func TestBrowserPutIn(t *testing.T) {
 	b.wait("it is said", `/are danced otherwise, the rest stays. No faults/.test(document.querySelector("#say").textContent)`)
 	b.click("#undo")
 	b.wait("undoing is said", `/^Undone. On the sheet: /.test(document.querySelector("#say").textContent)`)
-	if id := js[string](b, `document.activeElement.id`); id != "redo" {
+	if id := js[string](b, `document.activeElement.id`); id != "bars-title" {
 		t.Errorf("after the last undo the focus is on %q", id)
 	}
+}
+
+// Where the rest cannot stay, that is told before anything is changed; who is sure puts the
+// figure in all the same.
+func TestBrowserPutInAllTheSame(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/")
+	b.studioLap()
+	was := b.text("#bars")
+	b.click("#bars ol:last-of-type li:last-child .bar-row")
+	b.click("#bars .detail:not([hidden]) .actions button:nth-child(2)")
+	b.wait("others are listed", `document.querySelector('#bars [aria-label="Put it here: Whisk, bar 14"]')`)
+	b.click(`#bars [aria-label="Put it here: Whisk, bar 14"]`)
+	b.wait("it is told", `/cannot be danced so that the rest stays: \d+ faults?, the first: /.test(document.querySelector("#bars").textContent)`)
+	if words := js[string](b, `document.activeElement.textContent`); words != "Put it here all the same" {
+		t.Errorf("the focus is on %q", words)
+	}
+	if !js[bool](b, `document.querySelector("#undo").disabled`) {
+		t.Error("something has been changed already")
+	}
+	b.keys("\r")
+	b.wait("it is there, with faults", `!document.querySelector("#undo").disabled && document.querySelectorAll("#faults .faults li").length > 0`)
+	if b.text("#bars") == was || !strings.Contains(b.text("#bars"), "Whisk") {
+		t.Error("it is not put in")
+	}
+}
+
+// A lap is made for the room that has been chosen, however soon it is asked for; a routine
+// of another room says so, and that room can be chosen.
+func TestBrowserOtherRoom(t *testing.T) {
+	b, at := window(t, 1280, 900, "/")
+	b.wait("the rooms are there", `document.querySelector('#lap-room option[value="b:studio"]')`)
+	js[bool](b, `(() => { const e = document.querySelector("#lap-room"); e.value = "b:studio"; e.dispatchEvent(new Event("change", {bubbles: true})); document.querySelector("#lap-go").click(); return true; })()`)
+	b.wait("the lap is there", `document.querySelectorAll("#bars .bar-row").length > 5`)
+	if n := b.bars(); n != 10 {
+		t.Errorf("%d figures: that is no lap of the studio", n)
+	}
+	b.put("#lap-room", "b:ballroom")
+	b.wait("it is told", `/in Sailmaker's Studio; a new lap is made for Merlehaven Assembly Rooms/.test(document.querySelector("#lap-other").textContent)`)
+	b.click("#lap-other button")
+	b.wait("the room is chosen", `document.querySelector("#now").textContent.includes("Sailmaker") && document.querySelector("#lap-other").hidden`)
+	b.unfold("#take-fold")
+	b.click("#make-link")
+	b.wait("the link", `document.querySelector("#link").value`)
+	link := js[string](b, `document.querySelector("#link").value`)
+	other := windowAt(t, at, 1280, 900, "/"+link[strings.Index(link, "#"):])
+	other.wait("the routine of the link", `document.querySelectorAll("#bars .bar-row").length === 10`)
+	other.wait("its room", `document.querySelector("#now").textContent.includes("Sailmaker") && document.querySelector("#lap-other").hidden`)
 }
 
 // Where there is a fault, what could go there can be put there; afterwards the focus is

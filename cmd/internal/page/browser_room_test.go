@@ -556,3 +556,28 @@ func TestBrowserKeeper(t *testing.T) {
 		b.wait("it is deleted", told+` === "“Evening” is deleted."`)
 	}
 }
+
+// Changes of a plan are taken back, by the button and by Ctrl-Z; a refusal goes when something
+// else is typed.
+func TestBrowserRoomUndo(t *testing.T) {
+	b, _ := window(t, 1280, 900, "/#room")
+	b.wait("the room's sheet", `document.querySelector("#room-name") && document.querySelector("#room-name").value`)
+	sides := `document.querySelectorAll("#room .sides tbody tr").length`
+	b.click(`#room [aria-label="Delete corner 2, where side 2 begins"]`)
+	b.wait("a corner less", sides+" === 3")
+	b.click("#room-undo")
+	b.wait("it is back", sides+" === 4")
+	if !js[bool](b, `document.querySelector("#room-undo").disabled`) {
+		t.Error("there is more to take back than was done")
+	}
+	b.click("#room-column")
+	b.wait("a column", `document.querySelectorAll("#room .thing-row").length === 3`)
+	js[bool](b, `(document.querySelector("#room-title").focus(), true)`)
+	b.must("Ctrl-Z", chromedp.Do(b.ctx, chromedp.KeyEvent("z", chromedp.KeyModifiers(chromedp.ModifierCtrl))))
+	b.wait("it is gone", `document.querySelectorAll("#room .thing-row").length === 2`)
+	b.wait("the lap has it so", `document.querySelector("#now").textContent.includes("Upper Merle")`)
+	b.put(`#room [data-side="0"]`, "0")
+	b.wait("a refusal", `document.querySelector("#room [role=alert]").textContent.includes("Side 1 has to be")`)
+	js[bool](b, `(document.querySelector('#room [data-side="0"]').dispatchEvent(new Event("input", {bubbles: true})), true)`)
+	b.wait("it is gone", `document.querySelector("#room [role=alert]").textContent === ""`)
+}

@@ -39,6 +39,7 @@ func TestBrowserPlainWords(t *testing.T) {
 	for _, c := range []struct{ typed, words string }{
 		{"Natural Turn\n\n# a remark\nWisk", "Line 4: there is no figure \"Wisk\""},
 		{"figures:\n  - Natural Turn\n  - Wisk", "Line 3: there is no figure \"Wisk\""},
+		{"Natural Turn, Right Foot Closed Change\nWisk, Whisk", "Line 2: there is no figure \"Wisk\""},
 		{"figures: [Natural Turn\n", "Line "},
 		{"room: nowhere\nfigures: [Natural Turn]", "nowhere"},
 		{"stride: 9\nfigures: [Natural Turn]", "Line 1"},

@@ -201,7 +201,7 @@ func (o *outcome) last(files map[string]string) any {
 	}
 	switch {
 	case o.outOf > 0:
-		return failed{fmt.Sprintf("Nothing was found within %.0f s, which is all that a search has here: ask for less, or use the program itself.", o.outOf.Seconds()), 2}
+		return failed{fmt.Sprintf("Nothing was found within %.0f s, which is all that a search has here: ask for less.", o.outOf.Seconds()), 2}
 	case o.stopped:
 		return failed{"It was stopped before anything was found.", 2}
 	case len(o.notes) > 0:

@@ -13,20 +13,21 @@ import { aligned, count } from "./words.js";
 
 // changing gives the list of bars what it needs to change the routine.
 export function changing(bars, hall) {
-  byId("undo").addEventListener("click", () => step(undo, "Undone", "undo", "redo"));
-  byId("redo").addEventListener("click", () => step(redo, "Done again", "redo", "undo"));
+  byId("undo").addEventListener("click", () => step(undo, "Undone", "undo"));
+  byId("redo").addEventListener("click", () => step(redo, "Done again", "redo"));
   bars.onother = (f, root) => others(f, root, bars);
   bars.onout = waysOut;
   variations(byId("vary"), bars, hall);
   faultsOf(byId("faults"), (f, name, button) => swap(state.sheet, f, { name }, button, bars), bars);
 }
 
-// step goes back or forth, says what is on the sheet then, and leaves the focus on a
-// button that can be pressed.
-export function step(go, words, button, other) {
+// step goes back or forth, and says what is on the sheet then.
+export function step(go, words, button) {
   if (!go()) return false;
   say(`${words}. ${sheetWords()}`);
-  if (byId(button).disabled && (document.activeElement === byId(button) || document.activeElement === document.body)) byId(other).focus();
+  // Where a button cannot be pressed any more the focus goes to the list's head, so that
+  // one more Enter does not do the opposite.
+  if (byId(button).disabled && (document.activeElement === byId(button) || document.activeElement === document.body)) byId("bars-title").focus();
   return true;
 }
 
@@ -70,14 +71,22 @@ function future(c) {
 }
 
 // swap puts a figure in place of another. Where the bars after it do not fit then, as few
-// of them as can be are danced otherwise; where that cannot be, the faults are told.
-async function swap(sheet, f, choice, button, bars) {
+// of them as can be are danced otherwise; where that cannot be, that is told, and it is put
+// there if the user is sure.
+async function swap(sheet, f, choice, button, bars, sure = false) {
   if (button.hasAttribute("aria-disabled")) return;
   button.setAttribute("aria-disabled", "true");
   const waits = el("p", { role: "status", class: "quiet", text: "Dancing it …" });
   button.parentElement.after(waits);
   try {
-    const next = (await around(sheet, f, choice)) || (await instead(sheet, f, choice));
+    let next = await around(sheet, f, choice);
+    if (!next && !sure && choice.instead && choice.instead.faults) {
+      waits.replaceChildren(`With it the bars that follow cannot be danced so that the rest stays: ${count(choice.instead.faults, "fault")}, the first: ${choice.instead.first}. `,
+        el("button", { type: "button", onclick: () => { waits.remove(); swap(sheet, f, choice, button, bars, true); } }, "Put it here all the same"));
+      waits.querySelector("button").focus();
+      return;
+    }
+    if (!next) next = await instead(sheet, f, choice);
     if (state.sheet !== sheet) return; // something else has been put on the sheet meanwhile
     put({ ...next, name: sheet.name, line: sheet.line });
     bars.focus(f.bar);

@@ -5,7 +5,7 @@ import { changed, hear, state } from "./store.js";
 import { book } from "./book.js";
 import { classFile } from "./files.js";
 import { keeper } from "./keeper.js";
-import { count, number, shortForms } from "./words.js";
+import { count, points, shortForms } from "./words.js";
 import { teaching } from "./teach.js";
 
 const levels = ["social", "bronze", "silver", "gold"];
@@ -54,7 +54,7 @@ export function open(root) {
     const inner = el("div");
     more.append(inner);
     const at = [...new Set(f.levels.map((l) => l.level))].join(", ");
-    return el("li", { "data-name": f.name }, el("label", { class: "tick" }, box, el("span", {}, el("b", { text: f.name }), el("small", { class: "quiet", text: `${at}  ·  ${count(usual.bars, "bar")}  ·  ${number(usual.difficulty.total)} points a bar` }), el("small", { class: "taught-in" }))), more);
+    return el("li", { "data-name": f.name }, el("label", { class: "tick" }, box, el("span", {}, el("b", { text: f.name }), el("small", { class: "quiet", text: `${at}  ·  ${count(usual.bars, "bar")}  ·  ${points(usual.difficulty.total)}` }), el("small", { class: "taught-in" }))), more);
   }
 
   // weekWords say beside each figure in which week it is taught.

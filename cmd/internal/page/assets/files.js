@@ -88,10 +88,13 @@ export function typed(text) {
   const told = lines.find((l) => l.trim() && !l.trim().startsWith("#"));
   if (!told) return "";
   if (/^(\s*-\s|\s*[\w ]+:(\s|$)|\s*[{["'%]|---)/.test(told)) return text;
-  return "figures:\n" + lines.map((l) => {
+  const rows = lines.map((l) => {
     const name = l.trim().replace(/^\d+[.)]?\s+/, "");
-    return name && !name.startsWith("#") ? "  - " + quoted(name) : name;
-  }).join("\n") + "\n";
+    if (!name || name.startsWith("#")) return { remark: name, names: [] };
+    return { remark: "", names: name.split(/,\s*(?![^(]*\))/).map((n) => n.trim()).filter(Boolean) }; // not at commas in brackets
+  });
+  if (rows.every((r) => r.names.length < 2)) return "figures:\n" + rows.map((r) => r.remark || r.names.map((n) => "  - " + quoted(n)).join("")).join("\n") + "\n";
+  return "figures: [\n" + rows.map((r) => r.remark || r.names.map((n) => quoted(n) + ",").join(" ")).join("\n") + "\n]\n";
 }
 
 // longer is by how many lines what typed gives is longer than what was written.

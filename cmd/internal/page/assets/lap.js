@@ -26,7 +26,7 @@ export function lapScreen() {
   writing(byId("write"));
   takeAway(byId("take"));
   hear("sheet", () => showSheet(bars));
-  hear("room", () => { fillRooms(); if (!state.sheet) showFloor(); });
+  hear("room", () => { fillRooms(); otherRoom(); if (!state.sheet) showFloor(); });
   hear("couple", () => { byId("lap-class").textContent = coupleWords(); });
   byId("ask").addEventListener("submit", (e) => { e.preventDefault(); go(); });
   byId("ask").addEventListener("invalid", hush, true); // what the browser holds back is not asked
@@ -62,6 +62,7 @@ function showSheet(bars) {
   byId("redo").disabled = !state.future.length;
   byId("bars-empty").hidden = Boolean(s);
   printHead(s);
+  otherRoom();
   if (s === shown && s) return;
   const same = shown && s && shown.line === s.line;
   shown = s;
@@ -81,6 +82,15 @@ function showSheet(bars) {
 function printHead(s) {
   byId("print-head").replaceChildren(...(s ? [el("b", { text: s.name }),
     el("span", { text: `${s.room.full_name}  ·  ${s.made ? s.made + "  ·  " : ""}${count(s.routine.totals.bars, "bar")}, ${count(s.routine.totals.figures, "figure")}  ·  ${number(s.routine.totals.tempo)} bars a minute` })] : []));
+}
+
+// otherRoom says that what is on the sheet is danced in another room than the chosen one.
+function otherRoom() {
+  const s = state.sheet, node = byId("lap-other"), other = Boolean(s && state.room.data && s.room.full_name !== state.room.data.full_name);
+  node.hidden = !other;
+  if (!other) return;
+  node.replaceChildren(`Shown is ${s.name}, in ${s.room.full_name}; a new lap is made for ${state.room.data.full_name}. `,
+    el("button", { type: "button", onclick: () => { roomChoices.of(s); byId("lap-room").focus(); say(`${s.room.full_name} is chosen.`); } }, `Choose ${s.room.full_name}`));
 }
 
 // hush takes away what was said before.
@@ -113,9 +123,10 @@ export function limits() {
 // go looks for a lap.
 async function go() {
   if (running) return;
-  const files = {}, flags = { ...figureFlags(files), ...limits(), room: roomFlag(files) };
   running = { id: "", abort: new AbortController() };
   busy(true, "Looking for a lap …");
+  await roomChoices.settled();
+  const files = {}, flags = { ...figureFlags(files), ...limits(), room: roomFlag(files) };
   const room = state.room.data, roomFile = state.room.file;
   try {
     const reply = await ask("lap", { flags, files }, { signal: running.abort.signal, onLine: (line) => progress(line, room) });
@@ -148,6 +159,7 @@ function busy(on, words) {
   hush();
   byId("lap-progress").hidden = false;
   byId("lap-words").textContent = words;
+  say(words);
   bar(null);
 }
 
@@ -160,7 +172,7 @@ function bar(share) {
   node.firstElementChild.style.width = (share === null ? 30 : share * 100) + "%";
 }
 
-let drawnAt = 0;
+let drawnAt = 0, saidAt = 0, saidBest = 0;
 
 // progress tells what the search knows so far, and draws the best lap that it has.
 function progress(line, room) {
@@ -172,10 +184,16 @@ function progress(line, room) {
   if (p.words) words.push(plain(p.words));
   else {
     if (p.best) words.push(`Best so far costs ${number(p.best)} bars.`);
-    if (p.least) words.push(`No lap costs less than ${number(p.least)}.`);
+    if (p.least > 0) words.push(`No lap costs less than ${number(p.least)}.`);
   }
   if (p.best && p.least) words.push(p.best - p.least < 0.005 ? "Proven best." : `The best so far is within ${number((p.best / p.least - 1) * 100, 1)} % of the best there can be.`);
   if (words.length) byId("lap-words").textContent = words.join(" ");
+  // Who listens hears of it now and then, and when it gets better.
+  if (p.best && (p.best !== saidBest || performance.now() - saidAt > 15_000)) {
+    say(`Best so far ${number(p.best)} bars${p.least ? `, within ${number((p.best / p.least - 1) * 100, 1)} % of the best there can be` : ""}.`);
+    saidBest = p.best;
+    saidAt = performance.now();
+  }
   if (p.best && p.least) bar(Math.max(0, Math.min(1, p.least / p.best)));
   if (p.routine && p.routine.figures && performance.now() - drawnAt > 300) {
     drawnAt = performance.now();
@@ -205,7 +223,8 @@ function sayNo(a, notes) {
   const no = byId("lap-no");
   no.replaceChildren(el("h3", { text: `No lap of ${state.room.data.full_name}` }),
     el("ul", {}, a.why.map((w) => el("li", { text: plain(w) }))),
-    (notes || []).map((n) => el("p", { class: "quiet", text: plain(n) })));
+    (notes || []).map((n) => el("p", { class: "quiet", text: plain(n) })),
+    state.sheet ? el("p", { class: "quiet", text: "What is shown below is still the routine from before." }) : "");
   no.hidden = false;
   no.focus();
   if (!state.sheet) showFloor();

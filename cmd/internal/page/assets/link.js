@@ -3,6 +3,7 @@
 import { byId } from "./elements.js";
 import { put } from "./store.js";
 import { sheetOf } from "./check.js";
+import { roomChoices } from "./rooms.js";
 
 const most = 400_000; // letters of a routine and a room, unpressed
 
@@ -37,7 +38,9 @@ export async function openLink(code) {
     const bytes = Uint8Array.from(atob(code.replaceAll("-", "+").replaceAll("_", "/")), (c) => c.charCodeAt(0));
     const held = JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(await through(bytes, new DecompressionStream("deflate-raw"))));
     if (typeof held.routine !== "string" || typeof held.room !== "string") throw new Error("no routine");
-    put(await sheetOf(held.routine, { roomFile: held.room }));
+    const sheet = await sheetOf(held.routine, { roomFile: held.room });
+    put(sheet);
+    roomChoices.of(sheet);
   } catch (e) {
     error.textContent = e.code === undefined || e.code === null || e instanceof DOMException ? "This link holds no routine that can be read; it may have been cut off." : "The routine of this link: " + e.message;
   }

@@ -51,9 +51,9 @@ function theme() {
 // keys: undo and redo, save where somebody is writing, whose keys they are then.
 function keys() {
   document.addEventListener("keydown", (e) => {
-    if (!(e.ctrlKey || e.metaKey) || e.altKey || (e.target instanceof Element && e.target.closest("input, textarea, select"))) return;
+    if (byId("screen-lap").hidden || !(e.ctrlKey || e.metaKey) || e.altKey || (e.target instanceof Element && e.target.closest("input, textarea, select"))) return;
     const key = e.key.toLowerCase();
-    const back = () => step(undo, "Undone", "undo", "redo"), again = () => step(redo, "Done again", "redo", "undo");
+    const back = () => step(undo, "Undone", "undo"), again = () => step(redo, "Done again", "redo");
     const done = key === "z" ? (e.shiftKey ? again() : back()) : key === "y" ? again() : false;
     if (done) e.preventDefault();
   });

@@ -8,7 +8,7 @@ import { roomChoices } from "./rooms.js";
 import { Hall } from "./hall.js";
 import { Calling } from "./calling.js";
 import { download } from "./download.js";
-import { aligned, count, number, shortForms } from "./words.js";
+import { aligned, count, number, points, shortForms } from "./words.js";
 
 export function open(root) {
   const room = el("select", { id: "drill-room" });
@@ -72,7 +72,7 @@ export function open(root) {
       now = { drill, answer, room: floorRoom, roomFile, roomName };
       title.textContent = `Drill ${drill.seed}`;
       const long = drill.calls.reduce((sum, c) => sum + c.bars, 0);
-      out.textContent = `${count(long, "bar")}, ${number(drill.difficulty.total)} points a bar.`;
+      out.textContent = `${count(long, "bar")}, ${points(drill.difficulty.total)}.`;
       list.replaceChildren(...drill.calls.map((c, i) => el("li", { "data-call": i }, el("div", { class: "bar-line" }, el("span", { class: "bar-no", text: c.bar }), el("span", { class: "bar-name pad" }, el("b", { text: c.name }), el("small", { text: `${c.counts}  ·  ${aligned(c.from.alignment)}${c.takes_next_wall ? "  ·  takes the next wall" : ""}` }))))));
       onFloor(Boolean(drill.routine));
       if (drill.routine) hall.show(now.room, drill.routine);
@@ -100,7 +100,7 @@ export function open(root) {
     taken.textContent = "Making them …";
     try {
       download(await make("pdf", { command: "drill", flags: { ...asked(files), cards: cards.value, paper: paper.value }, files }), `Drills from ${seed.value}.pdf`);
-      taken.textContent = `${count(Number(cards.value), "card")} ready, beginning with seed ${seed.value}.`;
+      taken.textContent = `${count(Number(cards.value), "card")} ready: drills of their own, drawn from seed ${seed.value}; each tells its seed.`;
     } catch (err) {
       taken.replaceChildren(el("span", { class: "wrong", text: err.message }));
     } finally {

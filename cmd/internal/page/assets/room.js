@@ -14,6 +14,9 @@ import { count, metres, number } from "./words.js";
 // seen is the room that is shown, or that came of what is drawn.
 let plan = null, edit = null, seen = null;
 
+// past are plans as they were, to go back to; last is the one that is shown, as text.
+let past = [], last = "";
+
 export function open(root) {
   const pick = el("select", { id: "room-pick" });
   const svg = draw("svg", { class: "drawing outline", role: "group", "aria-label": "Plan of the room; every corner and every thing is a handle" });
@@ -24,7 +27,7 @@ export function open(root) {
   const posted = el("input", { id: "room-capacity", type: "number", min: 1, max: 5000, placeholder: "as posted" });
   const wrong = amiss({ back: () => { seen = null; take(); pick.focus(); say("The last good room is back."); } });
 
-  edit = editor(svg, { changed: (ended) => { edit.show(plan, null); if (ended) { lists.tell(); wrong.heard(); ask(); } }, said: say });
+  edit = editor(svg, { changed: (ended) => { edit.show(plan, null); if (ended) { note(); lists.tell(); wrong.heard(); ask(); } }, said: say });
   const lists = numbers({ plan: () => plan, redo: () => redo(), refuse: wrong.refuse, said: say });
 
   // ask has the program look at the plan; what it says is used at once, and where the plan
@@ -49,7 +52,39 @@ export function open(root) {
   });
 
   // redo draws after something was typed.
-  const redo = () => { wrong.heard(); edit.show(plan, null); ask(); };
+  const redo = () => { note(); wrong.heard(); edit.show(plan, null); ask(); };
+
+  // note puts what the plan was before a change on the pile.
+  function note() {
+    const now = JSON.stringify(plan);
+    if (now === last) return;
+    if (last) past.push(last);
+    if (past.length > 100) past.shift();
+    last = now;
+    undo.disabled = !past.length;
+  }
+
+  // back takes the last change back.
+  function back() {
+    if (!past.length) return;
+    last = past.pop();
+    plan = JSON.parse(last);
+    undo.disabled = !past.length;
+    limits();
+    lists.build();
+    wrong.heard();
+    edit.show(plan, null);
+    ask();
+    say("The last change is taken back.");
+    if (undo.disabled && document.activeElement === document.body) pick.focus();
+  }
+  const undo = el("button", { type: "button", id: "room-undo", disabled: true, onclick: back }, "Undo");
+  document.addEventListener("keydown", (e) => {
+    if (document.getElementById("screen-room").hidden || !(e.ctrlKey || e.metaKey) || e.altKey || e.shiftKey || e.key.toLowerCase() !== "z" || (e.target instanceof Element && e.target.closest("input, textarea, select"))) return;
+    e.preventDefault();
+    back();
+  });
+  root.addEventListener("input", () => wrong.heard());
 
   // tell says what a room is to dancers; of what is no room nothing is known.
   function tell(room) {
@@ -78,6 +113,9 @@ export function open(root) {
     seen = room;
     wrong.clear();
     plan = planOf(room);
+    past = [];
+    last = JSON.stringify(plan);
+    undo.disabled = true;
     limits();
     edit.show(plan, room);
     lists.build();
@@ -151,7 +189,7 @@ export function open(root) {
       svg,
       el("p", { class: "actions" }, el("button", { type: "button", id: "room-new", onclick: () => fresh(rectangle(14, 9)) }, "Begin with a rectangle"),
         el("button", { type: "button", id: "room-column", onclick: () => add("column", 0.6, 0.6, column) }, "Add a column"),
-        el("button", { type: "button", id: "room-stage", onclick: () => add("stage", 3, 1, stage) }, "Add a stage")),
+        el("button", { type: "button", id: "room-stage", onclick: () => add("stage", 3, 1, stage) }, "Add a stage"), undo),
       el("h2", { text: "To dancers" }), facts,
       el("p", { class: "guide" }, "The number of couples is a guide: the limit that the venue posts, local rules and those in charge of the floor decide."), walls),
     el("div", { class: "sheet" }, el("h2", { text: "In numbers" }), el("label", {}, "Name", name),
@@ -174,7 +212,7 @@ function planOf(room) {
   const walls = outline.map((a, i) => {
     const b = outline[(i + 1) % outline.length], m = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
     const wall = room.walls.find((w) => away(m, w.from, w.to) < 0.05);
-    return wall ? wall.name : "";
+    return wall && wall.name !== `wall ${wall.number}` ? wall.name : ""; // that is what a wall without a name is called
   });
   return { name: room.full_name, outline, margin: room.margin, capacity: room.capacity, obstacles: room.obstacles.map((o) => ({ name: o.name, outline: o.outline.map((p) => ({ ...p })), centre: o.centre && { ...o.centre }, radius: o.radius })), walls };
 }

@@ -4,7 +4,7 @@ import { el } from "./elements.js";
 import { ask, saved } from "./wire.js";
 import { changed, state } from "./store.js";
 
-let builtIn = null, kept = [];
+let builtIn = null, kept = [], choosing = Promise.resolve();
 
 // builtInRooms asks for the rooms that come with the program, once.
 export async function builtInRooms() {
@@ -55,8 +55,19 @@ export const roomChoices = {
     Object.assign(state.room, { name: "", file: text, data, saved: "" });
     changed("room");
   },
+  // settled waits until the room that was chosen last is there.
+  settled: () => choosing.catch(() => { /* it is told where it was chosen */ }),
+  // of takes the room of a sheet.
+  of(sheet) {
+    Object.assign(state.room, { name: sheet.roomName, file: sheet.roomFile, data: sheet.room, saved: "" });
+    changed("room");
+  },
   // choose takes a choice of the select.
-  async choose(value) {
+  choose(value) {
+    choosing = roomChoices.chosen(value);
+    return choosing;
+  },
+  async chosen(value) {
     if (value === "own") return;
     if (value.startsWith("s:")) {
       const text = await saved.load("rooms", value.slice(2));

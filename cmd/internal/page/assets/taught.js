@@ -2,7 +2,7 @@
 // button that takes it up.
 import { el } from "./elements.js";
 import { state } from "./store.js";
-import { count, number } from "./words.js";
+import { count, points } from "./words.js";
 import { plain } from "./plain.js";
 
 const first = 10;   // lines of a list that are seen at once
@@ -38,7 +38,7 @@ function reach(can, most) {
 
 // figuresOf are the figures that could come next; take takes one up.
 export function figuresOf(a, take) {
-  const lines = a.figures.map((f) => line(f.figure, [`${f.words[0].toUpperCase()}${f.words.slice(1)}.`, `Then: ${reach(f.after, a.counted_bars)}.`, `Joins: ${joins(f.after_known, f.before_known)}. ${number(f.difficulty.total)} points a bar.`],
+  const lines = a.figures.map((f) => line(f.figure, [`${f.words[0].toUpperCase()}${f.words.slice(1)}.`, `Then: ${reach(f.after, a.counted_bars)}.`, `Joins: ${joins(f.after_known, f.before_known)}. ${points(f.difficulty.total)}.`],
     button(takes(true), f.figure, () => take([f.figure]))));
   return [el("p", {}, el("b", { text: "Now: " }), `${reach(a.before, a.counted_bars)}.`, a.gets_round_stretched && !a.before.gets_round ? " Reaching or holding back in some steps it does get round." : ""),
     ...folded(lines), a.figures.length ? el("p", { class: "quiet", text: "The order: what opens a lap comes first, then what makes for the most different routines, then what leaves the couple stuck least, then the easiest." }) : ""];
@@ -47,14 +47,14 @@ export function figuresOf(a, take) {
 // setsOf are the smallest sets with which a couple gets round.
 export function setsOf(a, take) {
   return a.lists.flatMap((l) => [el("h3", { text: l.both_ways ? "To turn both ways" : "To get round" }),
-    ...(l.sets.length ? folded(l.sets.map((s) => line(s.figures.join(", "), [`The hardest of them: ${number(s.hardest)} points a bar.`], button(takes(s.figures.length === 1), s.figures.join(", "), () => take(s.figures)))))
+    ...(l.sets.length ? folded(l.sets.map((s) => line(s.figures.join(", "), [`The hardest of them: ${points(s.hardest)}.`], button(takes(s.figures.length === 1), s.figures.join(", "), () => take(s.figures)))))
       : [el("p", { text: `There is no such set of ${count(l.most_figures, "figure")} or fewer.` })])]);
 }
 
 // courseOf are the weeks of a course; takeUp takes all of them up, lap shows a practice lap.
 export function courseOf(a, { takeUp, lap }) {
   const weeks = a.weeks.map((w) => el("li", {}, el("b", { text: `Week ${w.week}: ` }), el("span", { class: "week-figures", text: w.teach.map((t) => t.figure).join(", ") }),
-    w.teach.map((t) => el("small", { class: "quiet week-joins", text: `${t.figure}: ${joins(t.after, t.before)}; ${number(t.difficulty.total)} points a bar.` })),
+    w.teach.map((t) => el("small", { class: "quiet week-joins", text: `${t.figure}: ${joins(t.after, t.before)}; ${points(t.difficulty.total)}.` })),
     el("p", { class: "actions" }, button(`Its practice lap, ${count(w.practice_lap.totals.bars, "bar")}`, `week ${w.week}`, () => lap(w)))));
   return [el("p", { class: "actions" }, el("button", { type: "button", class: "main", id: "teach-take", onclick: () => takeUp(a.weeks.map((w) => w.teach.map((t) => t.figure))) }, "Take this course up into the class")),
     el("ol", { class: "weeks" }, weeks), el("p", { class: "quiet", text: "With what is known after each week the couple gets right round; the easiest of a week comes first. A practice lap has every figure of its week in it." })];

@@ -5,7 +5,7 @@ import { ask } from "./wire.js";
 import { hear, put, state } from "./store.js";
 import { figureFlags, sheetFiles } from "./couple.js";
 import { sheetText } from "./files.js";
-import { metres, number } from "./words.js";
+import { metres, number, points } from "./words.js";
 import { plain } from "./plain.js";
 
 // variations is the form for dancing the rest otherwise, and the flipping through
@@ -40,7 +40,7 @@ export function variations(root, bars, hall) {
     out.replaceChildren(el("p", { role: "status", text: "Looking for other ways …" }));
     try {
       const { answer } = await ask("vary", { args: ["routine.yaml"], flags, files });
-      if (state.sheet === sheet) flip(out, sheet, answer, hall, go);
+      if (state.sheet === sheet) flip(out, sheet, answer, hall, go, (taken) => { mine = taken; });
     } catch (err) {
       out.replaceChildren(el("p", { class: "wrong", role: "alert", text: err.message }));
     } finally {
@@ -51,7 +51,7 @@ export function variations(root, bars, hall) {
 }
 
 // flip shows one variation at a time on the floor; taking one puts it on the sheet.
-function flip(out, sheet, answer, hall, go) {
+function flip(out, sheet, answer, hall, go, took) {
   const all = answer.variations;
   if (!all.length) {
     out.replaceChildren(el("p", { role: "status", text: plain(answer.why || "There is no other way.") }));
@@ -63,6 +63,7 @@ function flip(out, sheet, answer, hall, go) {
     const v = all[i], next = { ...sheet, routine: v.routine, faults: [], repair: null, cost: null, notes: [] };
     next.text = sheetText(next);
     put(next);
+    took(next);
     const told = el("p", { role: "status", tabindex: -1, text: `Variation ${i + 1} is on the sheet. Undo brings back what was.` });
     out.replaceChildren(told);
     told.focus();
@@ -70,7 +71,7 @@ function flip(out, sheet, answer, hall, go) {
   const to = (n) => {
     i = (n + all.length) % all.length;
     const v = all[i];
-    words.textContent = `Variation ${i + 1} of ${all.length}: ${Math.round(v.novelty * 100)} % of the figures changed, ${number(v.difficulty)} points a bar, ends ${metres(v.off)} from where it did.`;
+    words.textContent = `Variation ${i + 1} of ${all.length}: ${Math.round(v.novelty * 100)} % of the figures changed, ${points(v.difficulty)}, ends ${metres(v.off)} from where it did.`;
     beside.replaceChildren(besideTable(v.beside));
     hall.show(sheet.room, v.routine, { keep: true });
   };
@@ -87,5 +88,5 @@ function flip(out, sheet, answer, hall, go) {
 function besideTable(rows) {
   return el("table", { class: "beside" },
     el("thead", {}, el("tr", {}, ["Bar", "Was", "Now"].map((t) => el("th", { scope: "col", text: t })))),
-    el("tbody", {}, rows.map((r) => el("tr", { class: r.changed ? "changed" : "" }, el("td", { text: r.bar }), el("td", { text: r.was }), el("td", { text: (r.changed ? "✱ " : "") + r.now })))));
+    el("tbody", {}, rows.map((r) => el("tr", { class: r.changed ? "changed" : "" }, el("td", { text: r.bar }), el("td", { text: r.was }), el("td", { text: (r.changed && r.now ? "✱ " : "") + r.now })))));
 }

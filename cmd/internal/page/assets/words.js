@@ -37,6 +37,9 @@ export const metres = (x, places = 2) => number(x, places) + " m";
 // clock writes seconds as minutes and seconds.
 export const clock = (s) => `${Math.floor(Math.round(s) / 60)}:${String(Math.round(s) % 60).padStart(2, "0")}`;
 
+// points is how hard something is.
+export const points = (x) => `${number(x)} ${number(x) === "1" ? "point" : "points"} a bar`;
+
 export const count = (n, one, many) => `${n} ${n === 1 ? one : many || one + "s"}`;
 
 // barsOf says in which bars a figure is danced.
