@@ -1,6 +1,8 @@
 package answer
 
 import (
+	"fmt"
+
 	"lapwright/figures"
 	"lapwright/search/routine"
 )
@@ -61,17 +63,38 @@ type Call struct {
 func NewCalls(at figures.Stance, steps []routine.Step, turns []int) []Call {
 	all := []Call{}
 	bar, wall := 1, 0
-	for _, s := range steps {
+	for i, s := range steps {
 		if s.Corner == routine.Take {
 			at = at.Turned(turns[wall%len(turns)])
 			wall++
 		}
 		to := s.Variant.Exit(at)
+		begin, end := wayIn(s.Variant, at, 0), wayIn(s.Variant, at, -1)
+		if i+1 < len(steps) {
+			end = wayIn(steps[i+1].Variant, to, 0)
+		}
 		all = append(all, Call{Bar: bar, Name: s.Variant.Name(), Bars: s.Variant.Bars(), Counts: figures.CountWords(s.Variant.Steps, s.Variant.Figure.Beats),
-			TakesNextWall: s.Corner == routine.Take, From: NewStance(at), To: NewStance(to), FromShort: at.Short(), ToShort: to.Short()})
+			TakesNextWall: s.Corner == routine.Take, From: stance(at, begin), To: stance(to, end), FromShort: short(at, begin), ToShort: short(to, end)})
 		at, bar = to, bar+s.Variant.Bars()
 	}
 	return all
+}
+
+// wayIn tells whether the leader faces or backs in a step of a figure, -1 for the last.
+func wayIn(v *figures.Variant, from figures.Stance, step int) figures.Way {
+	d := v.Dance(from, figures.DefaultCouple())
+	if step < 0 {
+		step += len(d.Steps)
+	}
+	return wayOf(d, step)
+}
+
+// short is a stance as tables write it; that the leader faces goes without saying.
+func short(s figures.Stance, way figures.Way) string {
+	if way != figures.Backing {
+		return s.Short()
+	}
+	return fmt.Sprintf("%s %s %s", aligned(s.Facing, way).Short(), s.Free.Short(), s.Hold)
 }
 
 // Spread finds the easiest and the hardest of the drills.

@@ -72,7 +72,7 @@ func NewOptions(options []future.Option) []Option {
 	all := make([]Option, len(options))
 	for i := range options {
 		o := &options[i]
-		all[i] = Option{Name: o.Variant.Name(), Figure: o.Variant.Figure.Name, TakesNextWall: o.Turns, Bars: o.Bars, Scale: Number(o.Scale), Ends: standing(o.Ends),
+		all[i] = Option{Name: o.Variant.Name(), Figure: o.Variant.Figure.Name, TakesNextWall: o.Turns, Bars: o.Bars, Scale: Number(o.Scale), Ends: standing(o.Ends, o.Variant),
 			Ways: o.Ways.All, WaysOn: o.Ways.Live, Over: o.Ways.Over, Round: o.Round, Trap: o.Trap()}
 		if o.Trap() {
 			all[i].MostBars, all[i].EndsIn = o.End.Bars, endsIn(o.End)
@@ -81,7 +81,10 @@ func NewOptions(options []future.Option) []Option {
 	return all
 }
 
-func standing(s search.Standing) Place { return newPlace(s.At(), s.Wall, s.Stance, figures.Facing) }
+// standing is where and how a couple stands after a figure.
+func standing(s search.Standing, danced *figures.Variant) Place {
+	return newPlace(s.At(), s.Wall, s.Stance, wayIn(danced, danced.Entries[0], -1))
+}
 
 // endsIn is in what dancing ends.
 func endsIn(e future.End) string {

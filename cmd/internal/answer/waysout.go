@@ -75,7 +75,7 @@ type FloorUsed struct {
 func NewWayOut(states *search.States, from search.State, w *wayout.Way, free wayout.Free, clearance, margin float64) WayOut {
 	wall := &states.Room().Walls[w.Ends.Wall]
 	_, across := wall.Locate(w.Ends.At())
-	o := WayOut{Bars: w.Bars, Ends: standing(w.Ends), OffLane: Number(across - wall.Lane), Off: Number(w.Ends.At().Sub(states.Standing(from).At()).Len()), Clearance: Number(clearance),
+	o := WayOut{Bars: w.Bars, Ends: standing(w.Ends, w.Moves[len(w.Moves)-1].Variant), OffLane: Number(across - wall.Lane), Off: Number(w.Ends.At().Sub(states.Standing(from).At()).Len()), Clearance: Number(clearance),
 		Floor:    FloorUsed{Number(w.Floor.Along()), Number(w.Floor.Across()), Number(w.Floor.Back), Number(w.Floor.Ahead), Number(w.Floor.Wall), Number(w.Floor.Centre)},
 		FreeWall: Number(free.Wall), FreeCentre: Number(free.Centre), PassesWall: free.PassesWall(margin), PassesCentre: free.PassesCentre(margin)}
 	for _, m := range w.Moves {

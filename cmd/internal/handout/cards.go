@@ -90,7 +90,7 @@ func (c *Card) corners() bool {
 func (c *Card) Legend() string {
 	var words []string
 	for heading := figures.Heading(0); heading < figures.Headings; heading++ {
-		if slices.ContainsFunc(c.Calls, func(call CardCall) bool { return strings.HasPrefix(call.Ends, heading.Short()+" ") }) {
+		if slices.ContainsFunc(c.Calls, func(call CardCall) bool { return slices.Contains(strings.Fields(call.Ends), heading.Short()) }) {
 			words = append(words, heading.Short()+" "+heading.String())
 		}
 	}
