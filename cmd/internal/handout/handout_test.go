@@ -444,3 +444,11 @@ func BenchmarkPDF(b *testing.B) {
 		}
 	}
 }
+
+// A card spells out every short form that is on it, where the leader backs as well.
+func TestLegend(t *testing.T) {
+	c := handout.Card{Calls: []handout.CardCall{{Ends: "backing LOD LF closed"}, {Ends: "DC RF promenade"}, {Ends: "backing DWA LF closed"}}}
+	if got, want := c.Legend(), "LOD line of dance, DC diagonal to centre, DWA diagonal to wall against line of dance, LF left foot free, RF right foot free."; got != want {
+		t.Errorf("%q, not %q", got, want)
+	}
+}
