@@ -101,8 +101,12 @@ func searching(s search.Progress) string {
 	if s.Best > 0 {
 		best = fmt.Sprintf("costs %.2f bars", s.Best)
 	}
-	return fmt.Sprintf("searching: %d ways looked at, start %d of %d, no lap costs less than %.2f bars, best so far %s",
-		s.Expanded, min(s.Starts+1, max(1, s.Of)), max(1, s.Of), s.Least, best)
+	least := ""
+	if s.Least > 0 {
+		least = fmt.Sprintf("no lap costs less than %.2f bars, ", s.Least)
+	}
+	return fmt.Sprintf("searching: %d ways looked at, start %d of %d, %sbest so far %s",
+		s.Expanded, min(s.Starts+1, max(1, s.Of)), max(1, s.Of), least, best)
 }
 
 // clear takes the line away again.

@@ -269,7 +269,7 @@ func TestProgress(t *testing.T) {
 		t.Error("it says more within a fifth of a second")
 	}
 	p.tell(began.Add(1400*time.Millisecond), search.Progress{Expanded: 20000, Best: 40.25}, nil)
-	if !strings.Contains(b.String(), "best so far costs 40.25 bars") {
+	if !strings.Contains(b.String(), "start 1 of 1, best so far costs 40.25 bars") {
 		t.Errorf("it says %q", b.String())
 	}
 	p.clear()
