@@ -138,6 +138,8 @@ func TestBrowserOtherRoom(t *testing.T) {
 	other := windowAt(t, at, 1280, 900, "/"+link[strings.Index(link, "#"):])
 	other.wait("the routine of the link", `document.querySelectorAll("#bars .bar-row").length === 10`)
 	other.wait("its room", `document.querySelector("#now").textContent.includes("Sailmaker") && document.querySelector("#lap-other").hidden`)
+	phone := windowAt(t, at, 360, 740, "/"+link[strings.Index(link, "#"):])
+	phone.wait("the lap of the link is in sight on a phone", `document.querySelectorAll("#bars .bar-row").length === 10 && document.querySelector("#lap-hall .view").getBoundingClientRect().top < 200`)
 }
 
 // Where there is a fault, what could go there can be put there; afterwards the focus is

@@ -1,7 +1,7 @@
 // The list of bars: every figure of the routine by wall, which are kept, and what
 // is known of the one that is chosen.
 import { el } from "./elements.js";
-import { aligned, barsOf, metres, number, points, stood } from "./words.js";
+import { aligned, barsOf, metres, number, points, stood, the } from "./words.js";
 import { dancers } from "./shoes.js";
 
 // barList makes the list. It gives {show, dance, chosen, kept, onother, focus}.
@@ -91,7 +91,7 @@ export function barList(root, hall) {
         el("button", { type: "button", onclick: () => list.onother && list.onother(f, other) }, "What else could go here?"),
         el("button", { type: "button", onclick: () => list.onout && list.onout(f, other) }, "Somebody in the way?")),
       other,
-      el("p", { class: "quiet", text: `Begins ${stood(f.from)}. Ends ${stood(f.to)}. Nearest: ${metres(f.clearance)} from the ${f.nearest_to}. Difficulty ${points(f.difficulty.total)}.` }),
+      el("p", { class: "quiet", text: `Begins ${stood(f.from)}. Ends ${stood(f.to)}. Nearest: ${metres(f.clearance)} from ${the(f.nearest_to)}. Difficulty ${points(f.difficulty.total)}.` }),
       steps,
     ];
   }

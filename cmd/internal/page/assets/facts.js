@@ -1,7 +1,7 @@
 // A routine in numbers.
 import { el } from "./elements.js";
 import { plain } from "./plain.js";
-import { clock, count, metres, number, points } from "./words.js";
+import { clock, count, metres, number, points, the } from "./words.js";
 
 export function factsOf(list, s) {
   const t = s.routine.totals, c = s.cost;
@@ -11,7 +11,7 @@ export function factsOf(list, s) {
     ["Leader walks", metres(t.walked.leader, 1)],
     ["Follower walks", metres(t.walked.follower, 1)],
   ];
-  if (t.closest.figure) rows.push(["Closest approach", t.closest.clearance < 0 ? `runs into the ${t.closest.to} by ${metres(-t.closest.clearance)}, in bar ${t.closest.bar}` : `${metres(t.closest.clearance)} from the ${t.closest.to}, in bar ${t.closest.bar}`]);
+  if (t.closest.figure) rows.push(["Closest approach", t.closest.clearance < 0 ? `runs into ${the(t.closest.to)} by ${metres(-t.closest.clearance)}, in bar ${t.closest.bar}` : `${metres(t.closest.clearance)} from ${the(t.closest.to)}, in bar ${t.closest.bar}`]);
   rows.push(["Difficulty", `${points(t.difficulty.total)}`]);
   rows.push(["Awkward joins", t.awkward_joins ? String(t.awkward_joins) : "none"]);
   rows.push(["Round the room", t.closes ? `comes back to within ${metres(t.gap)}` : `no lap: takes ${count(t.corners, "corner")} and ends ${metres(t.gap)} from where it began`]);

@@ -33,7 +33,11 @@ async function show(name, focus) {
 function route(focus) {
   const name = location.hash.slice(1);
   if (name.startsWith("r=")) {
-    openLink(name.slice(2)).then(() => { history.replaceState(null, "", "#lap"); show("lap", false); });
+    openLink(name.slice(2)).then(() => {
+      history.replaceState(null, "", "#lap");
+      show("lap", false);
+      if (state.sheet && matchMedia("(max-width: 46rem)").matches) byId("lap-hall").scrollIntoView({ block: "start" });
+    });
     return;
   }
   show(screens.includes(name) ? name : "lap", focus);

@@ -37,6 +37,9 @@ export const metres = (x, places = 2) => number(x, places) + " m";
 // clock writes seconds as minutes and seconds.
 export const clock = (s) => `${Math.floor(Math.round(s) / 60)}:${String(Math.round(s) % 60).padStart(2, "0")}`;
 
+// the puts an article before a name, but not before one with a number.
+export const the = (name) => (/^wall \d+$/.test(name) ? name : "the " + name);
+
 // points is how hard something is.
 export const points = (x) => `${number(x)} ${number(x) === "1" ? "point" : "points"} a bar`;
 
