@@ -278,17 +278,24 @@ func (r *repertory) fixed(list []string, room *floors.Room, most int) (all []sea
 		}
 		x.Bar = bar
 		if m[3] != "" {
-			n, err := strconv.Atoi(m[3])
-			if err != nil || n < 1 || n > len(room.Walls) {
-				return nil, fmt.Errorf("--fix %q: walls are given by their number; %s", item, wallsOf(room))
+			if x.Wall, err = wallIn("fix", item, m[3], room); err != nil {
+				return nil, err
 			}
-			x.Wall = n - 1
 		}
 		if !slices.Contains(all, x) {
 			all = append(all, x)
 		}
 	}
 	return all, nil
+}
+
+// wallIn is the index of a wall that is given by its number within what a flag takes.
+func wallIn(flag, item, number string, room *floors.Room) (int, error) {
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 1 || n > len(room.Walls) {
+		return -1, fmt.Errorf("--%s %q: walls are given by their number; %s", flag, item, wallsOf(room))
+	}
+	return n - 1, nil
 }
 
 // words are the limits as people read them, one by one.

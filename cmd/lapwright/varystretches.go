@@ -203,22 +203,22 @@ func (c *varyCommand) beginWith(q *varyQuestion) error {
 	if wall == "" {
 		return nil
 	}
-	walls := p.Room.Walls
-	before := p.Routine.Start.Wall
-	for _, s := range p.Routine.Steps[:p.Stretches[0].First] {
-		if s.Corner == routine.Take {
-			before = (before + 1) % len(walls)
-		}
+	n, err := wallIn("begin-with", c.BeginWith, wall, p.Room)
+	if err != nil {
+		return err
 	}
-	switch n, err := strconv.Atoi(wall); {
-	case err != nil || n < 1 || n > len(walls):
-		return fmt.Errorf("--begin-with %q: walls are given by their number; %s", c.BeginWith, wallsOf(p.Room))
-	case n-1 == before:
+	along := p.Routine.Start.Wall
+	if first := p.Stretches[0].First; first > 0 {
+		along = q.checked.report.Rows[first-1].Wall
+	}
+	next := (along + 1) % len(p.Room.Walls)
+	switch n {
+	case along:
 		p.BeginCorner = routine.Stay
-	case n-1 == (before+1)%len(walls):
+	case next:
 		p.BeginCorner = routine.Take
 	default:
-		return fmt.Errorf("--begin-with %q: the couple is at wall %d there, and can dance along that or along wall %d", c.BeginWith, before+1, (before+1)%len(walls)+1)
+		return fmt.Errorf("--begin-with %q: the couple is at wall %d there, and can dance along that or along wall %d", c.BeginWith, along+1, next+1)
 	}
 	return nil
 }

@@ -4,6 +4,9 @@ import { el } from "./elements.js";
 import { Beat, chime, hush, localVoice, speak, wake } from "./clicks.js";
 import { caution } from "./words.js";
 
+// barsIn is how many bars the calls of a drill take.
+export const barsIn = (drill) => drill.calls.reduce((sum, c) => sum + c.bars, 0);
+
 export class Calling {
   // next draws the next drill, or says what is wrong; closed hears that the calls are over.
   constructor(next, closed) {
@@ -65,7 +68,7 @@ export class Calling {
     this.called = -1;
     this.told.textContent = this.wrong.textContent = "";
     // A drill without a room has calls only; a waltz has three beats in a bar.
-    const bars = drill.calls.reduce((sum, c) => sum + c.bars, 0);
+    const bars = barsIn(drill);
     this.total = drill.routine ? drill.routine.totals : { bars, beats: 3 * bars };
     this.beat.beatsInBar = Math.round(this.total.beats / this.total.bars) || 3;
     this.beat.base = -2 * this.beat.beatsInBar;

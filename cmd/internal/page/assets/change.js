@@ -5,7 +5,7 @@ import { ask } from "./wire.js";
 import { put, redo, state, undo } from "./store.js";
 import { figureFlags, sheetFiles } from "./couple.js";
 import { sheetOf } from "./check.js";
-import { sheetText } from "./files.js";
+import { another, sheetText } from "./files.js";
 import { faultsOf } from "./faults.js";
 import { variations } from "./vary.js";
 import { waysOut } from "./waysout.js";
@@ -114,7 +114,7 @@ async function instead(sheet, f, choice) {
 async function around(sheet, f, choice) {
   if (sheet.faults.length || choice.trap || !choice.instead || !choice.instead.faults) return null;
   const figures = sheet.routine.figures, at = figures.indexOf(f), walls = sheet.room.walls.length;
-  const wall = choice.takes_next_wall ? ((at > 0 ? figures[at - 1].from.wall : sheet.routine.start.wall) % walls) + 1 : at > 0 ? figures[at - 1].from.wall : sheet.routine.start.wall;
+  const along = at > 0 ? figures[at - 1].from.wall : sheet.routine.start.wall, wall = choice.takes_next_wall ? along % walls + 1 : along;
   let last = 0;
   // At first the music stays as it is; then the piece may be two bars longer or shorter.
   for (const [bars, off] of [[4, 0], [8, 0], [16, 0], [64, 0], [8, 2], [16, 2], [62, 2]]) {
@@ -126,8 +126,7 @@ async function around(sheet, f, choice) {
     const { answer } = await ask("vary", { args: ["routine.yaml"], flags, files });
     if (!answer.variations.length) continue;
     const least = answer.variations.reduce((a, b) => (b.novelty < a.novelty ? b : a));
-    const next = { ...sheet, routine: least.routine, faults: [], repair: null, cost: null, notes: [] };
-    next.text = sheetText(next);
+    const next = another(sheet, least.routine);
     const longer = least.routine.totals.bars - sheet.routine.totals.bars;
     next.told = `Bars ${f.bar} to ${end.bar + end.bars - 1} are danced otherwise, the rest stays${longer ? `, and it is ${count(Math.abs(longer), "bar")} ${longer > 0 ? "longer" : "shorter"}` : ""}. No faults.`;
     return next;

@@ -1,7 +1,7 @@
 // The faults of the routine that is on the sheet, and the repairs to accept.
 import { el, say } from "./elements.js";
 import { hear, put, state } from "./store.js";
-import { sheetText } from "./files.js";
+import { another } from "./files.js";
 import { count, stood } from "./words.js";
 import { plain } from "./plain.js";
 
@@ -59,9 +59,7 @@ function done(w) {
 }
 
 function accept(sheet, way, bars) {
-  const next = { ...sheet, routine: way.routine, faults: way.remaining, repair: null, notes: [] };
-  next.text = sheetText(next);
-  put(next);
+  put(another(sheet, way.routine, way.remaining));
   const first = way.beside.find((b) => b.done !== "stays");
   if (!first || !bars.focus(first.now_bar || first.was_bar)) bars.focus(1);
   say(way.remaining.length ? "Mended, but for faults of limits." : "Mended: no faults.");

@@ -57,9 +57,12 @@ export function sheetText(sheet, more) {
 
 // danced is a sheet with a routine that the program has made and danced without a fault:
 // {routine, room, roomFile, roomName, name, stride, tempo, lap}.
-export function danced(of) {
-  const sheet = { margin: of.room.margin, laps: 1, faults: [], repair: null, cost: null, notes: [], ...of };
-  return { ...sheet, text: sheetText(sheet) };
+export const danced = (of) => another({ margin: of.room.margin, laps: 1, ...of }, of.routine);
+
+// another is a sheet with another routine in place of its own, and with what is wrong with that.
+export function another(sheet, routine, faults = []) {
+  const next = { ...sheet, routine, faults, repair: null, cost: null, notes: [] };
+  return { ...next, text: sheetText(next) };
 }
 
 // classFile writes a class: {name, style, room, stride, tempo, weeks}.

@@ -52,11 +52,17 @@ function theme() {
   });
 }
 
-// keys: undo and redo, save where somebody is writing, whose keys they are then.
+// keys: undo and redo, save where somebody is writing, whose keys they are then. The room
+// takes its own changes back.
 function keys() {
   document.addEventListener("keydown", (e) => {
-    if (byId("screen-lap").hidden || !(e.ctrlKey || e.metaKey) || e.altKey || (e.target instanceof Element && e.target.closest("input, textarea, select"))) return;
+    if (!(e.ctrlKey || e.metaKey) || e.altKey || (e.target instanceof Element && e.target.closest("input, textarea, select"))) return;
     const key = e.key.toLowerCase();
+    if (!byId("screen-room").hidden && key === "z" && !e.shiftKey) {
+      e.preventDefault();
+      dispatchEvent(new Event("takeback"));
+    }
+    if (byId("screen-lap").hidden) return;
     const back = () => step(undo, "Undone", "undo"), again = () => step(redo, "Done again", "redo");
     const done = key === "z" ? (e.shiftKey ? again() : back()) : key === "y" ? again() : false;
     if (done) e.preventDefault();

@@ -6,7 +6,7 @@ import { coupleWords, figureFlags, roomFlag } from "./couple.js";
 import { danced } from "./files.js";
 import { roomChoices } from "./rooms.js";
 import { Hall } from "./hall.js";
-import { Calling } from "./calling.js";
+import { barsIn, Calling } from "./calling.js";
 import { download } from "./download.js";
 import { aligned, count, number, points, shortForms } from "./words.js";
 
@@ -71,8 +71,7 @@ export function open(root) {
       const drill = answer.drills[0];
       now = { drill, answer, room: floorRoom, roomFile, roomName };
       title.textContent = `Drill ${drill.seed}`;
-      const long = drill.calls.reduce((sum, c) => sum + c.bars, 0);
-      out.textContent = `${count(long, "bar")}, ${points(drill.difficulty.total)}.`;
+      out.textContent = `${count(barsIn(drill), "bar")}, ${points(drill.difficulty.total)}.`;
       list.replaceChildren(...drill.calls.map((c, i) => el("li", { "data-call": i }, el("div", { class: "bar-line" }, el("span", { class: "bar-no", text: c.bar }), el("span", { class: "bar-name pad" }, el("b", { text: c.name }), el("small", { text: `${c.counts}  ·  ${aligned(c.from.alignment)}${c.takes_next_wall ? "  ·  takes the next wall" : ""}` }))))));
       onFloor(Boolean(drill.routine));
       if (drill.routine) hall.show(now.room, drill.routine);

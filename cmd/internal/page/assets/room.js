@@ -79,11 +79,7 @@ export function open(root) {
     if (undo.disabled && document.activeElement === document.body) pick.focus();
   }
   const undo = el("button", { type: "button", id: "room-undo", disabled: true, onclick: back }, "Undo");
-  document.addEventListener("keydown", (e) => {
-    if (document.getElementById("screen-room").hidden || !(e.ctrlKey || e.metaKey) || e.altKey || e.shiftKey || e.key.toLowerCase() !== "z" || (e.target instanceof Element && e.target.closest("input, textarea, select"))) return;
-    e.preventDefault();
-    back();
-  });
+  addEventListener("takeback", back);
   root.addEventListener("input", () => wrong.heard());
 
   // tell says what a room is to dancers; of what is no room nothing is known.

@@ -4,7 +4,7 @@ import { byId, el } from "./elements.js";
 import { ask } from "./wire.js";
 import { hear, put, state } from "./store.js";
 import { figureFlags, sheetFiles } from "./couple.js";
-import { sheetText } from "./files.js";
+import { another } from "./files.js";
 import { metres, number, points } from "./words.js";
 import { plain } from "./plain.js";
 
@@ -60,8 +60,7 @@ function flip(out, sheet, answer, hall, go, took) {
   let i = -1;
   const words = el("p", { role: "status", "aria-live": "polite" }), beside = el("div");
   const take = el("button", { type: "button", class: "main", onclick: () => {
-    const v = all[i], next = { ...sheet, routine: v.routine, faults: [], repair: null, cost: null, notes: [] };
-    next.text = sheetText(next);
+    const next = another(sheet, all[i].routine);
     put(next);
     took(next);
     const told = el("p", { role: "status", tabindex: -1, text: `Variation ${i + 1} is on the sheet. Undo brings back what was.` });
